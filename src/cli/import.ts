@@ -1,0 +1,66 @@
+import cliProgress from 'cli-progress'
+import type { Command } from 'commander'
+import { importAll } from '../exchange/index.ts'
+import { type FaultOfFile, type ImportCounts, type ImportProgress, importHistory } from '../history/index.ts'
+import { Refusal } from '../platform/refusal.ts'
+import { databaseOf, print, withDatabase } from './database.ts'
+import { counted } from './words.ts'
+
+/** `FILE: line N, column NAME: reason`, without what is not known. */
+function faultLine({ file, line, column, reason }: FaultOfFile): string {
+  const where = [line === null ? [] : `line ${line}`, column === null ? [] : `column ${column}`].flat()
+  return [file, where.join(', '), reason].filter(part => part !== '').join(': ')
+}
+
+/** A bar on a terminal; nothing where a program reads along. */
+function progressBar(): { show: (progress: ImportProgress) => void; end: () => void } {
+  if (!process.stderr.isTTY) return { show: () => {}, end: () => {} }
+  const bar = new cliProgress.SingleBar({ format: '{phase} {bar} {percentage} %', stream: process.stderr, clearOnComplete: true })
+  bar.start(1, 0, { phase: 'reading' })
+  return {
+    show({ phase, done, total }) {
+      bar.setTotal(total)
+      bar.update(done, { phase: phase.padEnd('reading'.length) })
+    },
+    end: () => bar.stop(),
+  }
+}
+
+function summary({ files, rows, events, vehicles, new_vehicles }: ImportCounts): string {
+  const kinds = Object.entries(events).map(([event, count]) => `${event} ${count}`)
+  const known = `${counted(vehicles, 'vehicle')}, ${new_vehicles} of them new`
+  return `${counted(files, 'file')}, ${counted(rows, 'row')} (${kinds.join(', ')}), ${known}`
+}
+
+export function addImport(program: Command): void {
+  const all = program.command('import').description('take histories or a whole export in')
+
+  all
+    .command('history <file...>')
+    .description('take histories of vehicles in, all of them or nothing')
+    .option('--dry-run', 'check everything and write nothing')
+    .action(async (files: string[], { dryRun = false }: { dryRun?: boolean }, command: Command) => {
+      const result = await withDatabase(command, ctx => {
+        const bar = progressBar()
+        try {
+          return importHistory(ctx, files.map(path => ({ name: path, path })), { dryRun, onProgress: bar.show })
+        } finally {
+          bar.end()
+        }
+      })
+      if (!result.ok) {
+        for (const fault of result.faults) process.stderr.write(`${faultLine(fault)}\n`)
+        throw new Refusal(`Nothing was imported: ${counted(result.faults.length, 'fault')}.`)
+      }
+      print(`${dryRun ? 'Would import' : 'Imported'} ${summary(result.counts)}.`)
+    })
+
+  all
+    .command('all <folder>')
+    .description('take an export into an empty database')
+    .action(async (folder: string, _options: object, command: Command) => {
+      const manifest = await withDatabase(command, ctx => importAll(ctx.store, databaseOf(command), folder))
+      const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0)
+      print(`Imported ${counted(rows, 'row')} and ${counted(manifest.attachments.length, 'attachment')}.`)
+    })
+}

@@ -1,0 +1,4 @@
+import { argv } from 'node:process'
+import { runCommandLine } from './run.ts'
+
+process.exitCode = await runCommandLine(argv.slice(2))

@@ -1,0 +1,3 @@
+export { exportAll } from './export-all.ts'
+export { importAll } from './import-all.ts'
+export type { Manifest } from './manifest.ts'

@@ -1,0 +1,14 @@
+export type { Doubt, SignOff, TorqueRecord } from './contract.ts'
+export { jobsWithTorqueRecords } from './service/activity.ts'
+export { allDoubts, openDoubts, settleDoubt } from './service/doubts.ts'
+export {
+  type JointStanding,
+  jointById,
+  jointStates,
+  type LoadedJoint,
+  loadJoint,
+  loadJoints,
+  orderOf,
+} from './service/joints.ts'
+export { recordTorque } from './service/record-torque.ts'
+export { signOffJoint } from './service/sign-off.ts'

@@ -1,0 +1,86 @@
+import { sql } from 'drizzle-orm'
+import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { record } from '../accounts/schema.ts'
+import { BASES, FASTENER_EVENTS, SIGNING_AS, TIGHTENING_UNITS, VERDICTS } from '../core/vocabulary.ts'
+import { must, notEmpty, oneOf } from '../platform/database/columns.ts'
+import { wrenches } from '../tools/schema.ts'
+import { job_joints } from '../work-orders/schema.ts'
+
+/**
+ * One fastener at one stage. Never changed: a correction is a new row that names what it supersedes and why. Limits and
+ * uncertainty are those that the verdict was given by; value and unit as entered stand beside the SI value (N·m, degrees).
+ */
+export const torque_records = sqliteTable(
+  'torque_records',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    position: integer('position').notNull(),
+    stage: integer('stage').notNull(),
+    fastener: integer('fastener').notNull(),
+    value: real('value'),
+    unit: text('unit', { enum: TIGHTENING_UNITS }),
+    value_si: real('value_si'),
+    basis: text('basis', { enum: BASES }),
+    wrench_id: text('wrench_id').references(() => wrenches.id),
+    made_at: integer('made_at').notNull(),
+    out_of_order_reason: text('out_of_order_reason'),
+    event: text('event', { enum: FASTENER_EVENTS }),
+    supersedes_id: text('supersedes_id')
+      .unique()
+      .references((): AnySQLiteColumn => torque_records.id),
+    reason: text('reason'),
+    lower: real('lower'),
+    upper: real('upper'),
+    uncertainty: real('uncertainty'),
+    verdict: text('verdict', { enum: VERDICTS }),
+    conformance_probability: real('conformance_probability'),
+  },
+  table => [
+    oneOf(table.unit, TIGHTENING_UNITS),
+    oneOf(table.basis, BASES),
+    oneOf(table.event, FASTENER_EVENTS),
+    oneOf(table.verdict, VERDICTS),
+    ...notEmpty(table.out_of_order_reason, table.reason),
+    must('torque_records_value_or_event', sql`(${table.value} is null) <> (${table.event} is null)`),
+    must('torque_records_position', sql`${table.position} >= 1 and ${table.stage} >= 1 and ${table.fastener} >= 1`),
+    must('torque_records_correction', sql`${table.supersedes_id} is null or ${table.reason} is not null`),
+    index('torque_records_joint').on(table.joint_id),
+    index('torque_records_wrench').on(table.wrench_id, table.made_at),
+  ],
+)
+
+/** A person states that a joint is complete. A sign-off counts only while no record of the joint is newer. */
+export const sign_offs = sqliteTable(
+  'sign_offs',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    as: text('as', { enum: SIGNING_AS }).notNull(),
+  },
+  table => [oneOf(table.as, SIGNING_AS), index('sign_offs_joint').on(table.joint_id)],
+)
+
+/** Somebody has settled why a joint need not be doubted any more. `cause_id` is the calibration, withdrawal or revision. */
+export const doubt_settlements = sqliteTable(
+  'doubt_settlements',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    cause: text('cause', { enum: ['wrench', 'batch', 'procedure', 'correction'] }).notNull(),
+    cause_id: text('cause_id').notNull(),
+    how: text('how').notNull(),
+    note: text('note'),
+  },
+  table => [
+    oneOf(table.cause, ['wrench', 'batch', 'procedure', 'correction']),
+    ...notEmpty(table.how, table.note),
+    index('doubt_settlements_joint').on(table.joint_id),
+  ],
+)

@@ -1,0 +1,5 @@
+export type { Finding, LeftForLater, PriorWork } from './contract.ts'
+export { findingsOn, findingsOnJobs, oneFinding, recordFinding } from './service/findings.ts'
+export { leaveForLater, leftForLaterOn, settleLeftForLater } from './service/left-for-later.ts'
+export { notePriorWork, priorWorksOf } from './service/prior-works.ts'
+export { finalCheckResults, lookResults, recordFinalCheck, recordLookResult } from './service/results.ts'

@@ -1,0 +1,132 @@
+import {
+  componentNames,
+  ensureComponent,
+  ensureFailureMode,
+  ensureSymptom,
+  failureModeNames,
+  symptomNames,
+} from '../../catalogue/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid, notFound, Problem } from '../../platform/problems.ts'
+import { toInstant } from '../../platform/wire.ts'
+import { vehicleById } from '../../vehicles/index.ts'
+import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
+import type { Finding, FindingInput } from '../contract.ts'
+import {
+  type FindingRow,
+  findingById,
+  findingsOfJobs,
+  findingsOfVehicle,
+  insertFinding,
+  priorWorkById,
+} from '../queries.ts'
+
+/**
+ * Notes what was seen on a vehicle (T), with the earlier work that caused it where the person says so. Unknown names of
+ * component, failure mode and symptom are created. Problems: role-not-allowed, invalid-input for ids that name nothing or
+ * belong to another vehicle.
+ */
+export function recordFinding(ctx: Context, input: FindingInput): Finding {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id))
+    if (input.job_id !== undefined) requireJobOn(ctx, '/job_id', input.job_id, input.vehicle_id)
+    const cause =
+      input.caused_by === undefined ? { job: null, priorWork: null } : causeOn(ctx, input.caused_by, input.vehicle_id)
+    if (input.advice === 'within_limits' && input.limits === undefined)
+      throw invalid({ pointer: '/limits', detail: 'Say within which limits, and until when.', code: 'missing' })
+    const row: FindingRow = {
+      id: ctx.ids.next(),
+      created_at: ctx.clock.now(),
+      created_by: ctx.actor?.id ?? null,
+      vehicle_id: input.vehicle_id,
+      job_id: input.job_id ?? null,
+      component_id: ensureComponent(ctx, tx, input.component),
+      failure_mode_id: input.failure_mode === undefined ? null : ensureFailureMode(ctx, tx, input.failure_mode),
+      severity: input.severity,
+      found_on: input.found_on,
+      symptom_id: input.symptom === undefined ? null : ensureSymptom(ctx, tx, input.symptom),
+      caused_by_job_id: cause.job,
+      caused_by_prior_work_id: cause.priorWork,
+      advice: input.advice ?? null,
+      limits: input.limits ?? null,
+      note: input.note ?? null,
+    }
+    insertFinding(tx, row)
+    recordEvent(ctx, tx, { action: 'finding.recorded', table: 'findings', id: row.id })
+    return toWire(ctx, row)
+  })
+}
+
+export function oneFinding(ctx: Context, id: string): Finding {
+  const row = findingById(ctx.read, id)
+  if (row === undefined) throw notFound('finding', id)
+  return toWire(ctx, row)
+}
+
+/** Newest first. */
+export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
+  vehicleById(ctx, vehicleId)
+  return findingsOfVehicle(ctx.read, vehicleId).map(row => toWire(ctx, row))
+}
+
+export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
+  return findingsOfJobs(ctx.read, jobIds).map(row => toWire(ctx, row))
+}
+
+/** In a body an id that names nothing is a fault of that field (422), not of the address (404). */
+export function known<T>(pointer: string, find: () => T): T {
+  try {
+    return find()
+  } catch (error) {
+    if (error instanceof Problem && error.type === 'not-found')
+      throw invalid({ pointer, detail: error.more.detail, code: 'unknown' })
+    throw error
+  }
+}
+
+function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {
+  known(pointer, () => jobById(ctx, jobId))
+  if (vehicleOfJob(ctx, jobId) === vehicleId) return
+  throw invalid({ pointer, detail: 'That job was done on another vehicle.', code: 'does_not_fit' })
+}
+
+function causeOn(ctx: Context, cause: NonNullable<FindingInput['caused_by']>, vehicleId: string) {
+  if ('job_id' in cause) {
+    requireJobOn(ctx, '/caused_by/job_id', cause.job_id, vehicleId)
+    return { job: cause.job_id, priorWork: null }
+  }
+  const work = priorWorkById(ctx.read, cause.prior_work_id)
+  if (work?.vehicle_id !== vehicleId)
+    throw invalid({
+      pointer: '/caused_by/prior_work_id',
+      detail: 'This vehicle has no such prior work.',
+      code: 'unknown',
+    })
+  return { job: null, priorWork: work.id }
+}
+
+function toWire(ctx: Context, row: FindingRow): Finding {
+  const [component] = componentNames(ctx, [row.component_id])
+  const [failureMode] = failureModeNames(ctx, row.failure_mode_id === null ? [] : [row.failure_mode_id])
+  const [symptom] = symptomNames(ctx, row.symptom_id === null ? [] : [row.symptom_id])
+  return {
+    id: row.id,
+    created_at: toInstant(row.created_at),
+    created_by: row.created_by,
+    vehicle_id: row.vehicle_id,
+    ...(row.job_id !== null && { job_id: row.job_id }),
+    component: component!,
+    ...(failureMode !== undefined && { failure_mode: failureMode }),
+    severity: row.severity,
+    found_on: row.found_on,
+    ...(symptom !== undefined && { symptom }),
+    ...(row.caused_by_job_id !== null && { caused_by: { job_id: row.caused_by_job_id } }),
+    ...(row.caused_by_prior_work_id !== null && { caused_by: { prior_work_id: row.caused_by_prior_work_id } }),
+    ...(row.advice !== null && { advice: row.advice }),
+    ...(row.limits !== null && { limits: row.limits }),
+    ...(row.note !== null && { note: row.note }),
+  }
+}

@@ -1,0 +1,88 @@
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid, notFound, problem } from '../../platform/problems.ts'
+import { toInstant } from '../../platform/wire.ts'
+import { vehicleById } from '../../vehicles/index.ts'
+import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
+import type { LeftForLater, LeftForLaterInput, SettleLeftForLaterInput } from '../contract.ts'
+import {
+  findingById,
+  insertLeftForLater,
+  insertLeftForLaterSettlement,
+  type LeftForLaterRow,
+  leftForLaterById,
+  leftForLaterOfVehicle,
+} from '../queries.ts'
+import { known } from './findings.ts'
+
+/** Notes advised work that the customer does not want now (D T). */
+export function leaveForLater(ctx: Context, input: LeftForLaterInput): LeftForLater {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id))
+    if (input.finding_id !== undefined && findingById(ctx.read, input.finding_id)?.vehicle_id !== input.vehicle_id)
+      throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
+    const row = {
+      id: ctx.ids.next(),
+      created_at: ctx.clock.now(),
+      created_by: ctx.actor?.id ?? null,
+      vehicle_id: input.vehicle_id,
+      finding_id: input.finding_id ?? null,
+      text: input.text,
+      amount_minor: input.amount_minor ?? null,
+    }
+    insertLeftForLater(tx, row)
+    recordEvent(ctx, tx, { action: 'work.left-for-later', table: 'left_for_later', id: row.id })
+    return toWire({ ...row, settled_by_job_id: null })
+  })
+}
+
+/** The job that does at last what was left for later (D T). */
+export function settleLeftForLater(ctx: Context, id: string, input: SettleLeftForLaterInput): LeftForLater {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    const left = leftForLaterById(ctx.read, id)
+    if (left === undefined) throw notFound('work left for later', id)
+    known('/job_id', () => jobById(ctx, input.job_id))
+    if (vehicleOfJob(ctx, input.job_id) !== left.vehicle_id)
+      throw invalid({ pointer: '/job_id', detail: 'That job was done on another vehicle.', code: 'does_not_fit' })
+    if (left.settled_by_job_id !== null)
+      throw problem('left-for-later-settled', { detail: 'This work has been done by a job already.' })
+    const settlement = {
+      id: ctx.ids.next(),
+      created_at: ctx.clock.now(),
+      created_by: ctx.actor?.id ?? null,
+      left_for_later_id: id,
+      job_id: input.job_id,
+    }
+    insertLeftForLaterSettlement(tx, settlement)
+    recordEvent(ctx, tx, { action: 'left-for-later.settled', table: 'left_for_later_settlements', id: settlement.id })
+    return toWire({ ...left, settled_by_job_id: input.job_id })
+  })
+}
+
+/** All that was ever left for later on a vehicle, oldest first; what is open has no settled_by_job_id. */
+export function leftForLaterOn(ctx: Context, vehicleId: string): LeftForLater[] {
+  vehicleById(ctx, vehicleId)
+  return leftForLaterOfVehicle(ctx.read, vehicleId).map(toWire)
+}
+
+export function oneLeftForLater(ctx: Context, id: string): LeftForLater {
+  const row = leftForLaterById(ctx.read, id)
+  if (row === undefined) throw notFound('work left for later', id)
+  return toWire(row)
+}
+
+function toWire(row: LeftForLaterRow): LeftForLater {
+  return {
+    id: row.id,
+    created_at: toInstant(row.created_at),
+    created_by: row.created_by,
+    vehicle_id: row.vehicle_id,
+    ...(row.finding_id !== null && { finding_id: row.finding_id }),
+    text: row.text,
+    ...(row.amount_minor !== null && { amount_minor: row.amount_minor }),
+    ...(row.settled_by_job_id !== null && { settled_by_job_id: row.settled_by_job_id }),
+  }
+}

@@ -1,0 +1,68 @@
+import { ensureOperation, operationNames } from '../../catalogue/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid } from '../../platform/problems.ts'
+import { toInstant } from '../../platform/wire.ts'
+import { vehicleById } from '../../vehicles/index.ts'
+import type { PriorWork, PriorWorkInput } from '../contract.ts'
+import { insertPriorWork, type PriorWorkRow, priorWorksOfVehicle } from '../queries.ts'
+import { standsOn } from '../rules.ts'
+
+/** Notes work that was done on a vehicle earlier (D T), dated, roughly dated or not. An unknown operation is created by name. */
+export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkInput): PriorWork {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    vehicleById(ctx, vehicleId)
+    if (input.exactness !== 'unknown' && input.on === undefined)
+      throw invalid({
+        pointer: '/on',
+        detail: 'Give the day, or any day of the month or year; or say that it is unknown.',
+        code: 'missing',
+      })
+    if (input.exactness === 'unknown' && input.on !== undefined)
+      throw invalid({
+        pointer: '/exactness',
+        detail: 'A day was given: say how well it is known, or leave it out.',
+        code: 'does_not_fit',
+      })
+    const row: PriorWorkRow = {
+      id: ctx.ids.next(),
+      created_at: ctx.clock.now(),
+      created_by: ctx.actor?.id ?? null,
+      vehicle_id: vehicleId,
+      operation_id: ensureOperation(ctx, tx, input.operation),
+      by: input.by,
+      on: standsOn(input.exactness, input.on),
+      exactness: input.exactness,
+      evidence: input.evidence ?? null,
+    }
+    insertPriorWork(tx, row)
+    recordEvent(ctx, tx, { action: 'prior-work.noted', table: 'prior_works', id: row.id })
+    const [wire] = toWire(ctx, [row])
+    return wire!
+  })
+}
+
+export function priorWorksOf(ctx: Context, vehicleId: string): PriorWork[] {
+  vehicleById(ctx, vehicleId)
+  return toWire(ctx, priorWorksOfVehicle(ctx.read, vehicleId))
+}
+
+function toWire(ctx: Context, rows: PriorWorkRow[]): PriorWork[] {
+  const names = operationNames(
+    ctx,
+    rows.map(row => row.operation_id),
+  )
+  return rows.map((row, at) => ({
+    id: row.id,
+    created_at: toInstant(row.created_at),
+    created_by: row.created_by,
+    vehicle_id: row.vehicle_id,
+    operation: names[at]!,
+    by: row.by,
+    ...(row.on !== null && { on: row.on }),
+    exactness: row.exactness,
+    ...(row.evidence !== null && { evidence: row.evidence }),
+  }))
+}

@@ -1,0 +1,6 @@
+export type { HandBack, HandBackInput } from './contract.ts'
+export type { Blocker } from './rules/blockers.ts'
+export { blockersOfStep, closeStep } from './service/close-step.ts'
+export { handBack, handBackById } from './service/hand-back.ts'
+export { type Standing, standingOfOrder } from './service/standing.ts'
+export { voidJobSafely } from './service/void-job.ts'

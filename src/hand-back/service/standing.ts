@@ -1,0 +1,114 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { formatMinor } from '../../core/money.ts'
+import type { WorkOrderState } from '../../core/vocabulary.ts'
+import { jobsWithTorqueRecords, jointStates } from '../../fastening/index.ts'
+import { finalCheckResults, lookResults } from '../../findings/index.ts'
+import type { Context } from '../../platform/context.ts'
+import {
+  type ChargesOfOrder,
+  chargesOfPlan,
+  isJobDone,
+  type OrderPlan,
+  type PlannedJob,
+  planOfOrder,
+  stateOf,
+} from '../../work-orders/index.ts'
+import { type Blocker, type OrderFacts, workBlockers } from '../rules/blockers.ts'
+import { moneyBlockers } from '../rules/to-pay.ts'
+
+/** Where an order stands, from everything that was recorded on it. */
+export interface Standing {
+  plan: OrderPlan
+  charges: ChargesOfOrder
+  state: WorkOrderState
+  /** What keeps the vehicle from being handed back; empty once it was. */
+  blockers: Blocker[]
+  /** The ids of the jobs that are done; voided ones are not among them. */
+  done_job_ids: Set<string>
+}
+
+/** 404 for an unknown order. */
+export function standingOfOrder(ctx: Context, orderId: string): Standing {
+  const plan = planOfOrder(ctx, orderId)
+  const charges = chargesOfPlan(ctx, plan)
+  const facts = factsOf(ctx, plan)
+  const standing = plan.jobs.filter(job => job.voiding === null)
+  const done = standing.filter(job => isDone(plan, job, facts))
+  const handedBack = plan.hand_back !== null
+  const blockers = handedBack ? [] : [...workBlockers(facts), ...moneyBlockersOf(ctx, plan, charges, 0)]
+  const state = stateOf({
+    handed_back: handedBack,
+    agreed: charges.has_yes,
+    begun: hasBegun(ctx, plan),
+    has_jobs: plan.jobs.length > 0,
+    all_done: done.length === standing.length,
+    blocked: blockers.length > 0,
+  })
+  return { plan, charges, state, blockers, done_job_ids: new Set(done.map(job => job.id)) }
+}
+
+export function moneyBlockersOf(ctx: Context, plan: OrderPlan, charges: ChargesOfOrder, borneMinor: number): Blocker[] {
+  const { currency, locale } = settingsOf(ctx)
+  const { total_minor, agreed_minor, has_yes } = charges
+  return moneyBlockers(
+    { order_id: plan.order.id, total_minor, agreed_minor, has_yes, borne_minor: borneMinor },
+    amount => formatMinor(amount, currency, locale),
+  )
+}
+
+/** What the rules judge by: points of the jobs that stand, steps and tools of every job. */
+export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
+  const standing = plan.jobs.filter(job => job.voiding === null)
+  const joints = standing.flatMap(job => job.joints)
+  const looks = standing.flatMap(job => job.looks)
+  const checks = standing.flatMap(job => job.final_checks)
+  const states = jointStates(
+    ctx,
+    joints.map(joint => joint.id),
+  )
+  const seen = lookResults(
+    ctx,
+    looks.map(look => look.id),
+  )
+  const checked = finalCheckResults(
+    ctx,
+    checks.map(check => check.id),
+  )
+  return {
+    order_id: plan.order.id,
+    steps: plan.steps.map(step => ({
+      ...step,
+      job_id: standing.find(job => step.job_ids.includes(job.id))?.id ?? step.job_ids[0]!,
+    })),
+    tools: plan.jobs.flatMap(job => job.tools_in).filter(tool => tool.removed_at === null),
+    looks: looks.map(look => ({ ...look, done: seen.has(look.id) })),
+    joints: joints.map(joint => ({
+      ...joint,
+      signed: states.get(joint.id)?.signed ?? false,
+      sentence: states.get(joint.id)?.sentence ?? 'nothing is recorded on it',
+    })),
+    final_checks: checks.map(check => ({ ...check, fine: checked.get(check.id)?.fine ?? null })),
+  }
+}
+
+function isDone(plan: OrderPlan, job: PlannedJob, facts: OrderFacts): boolean {
+  const ofJob = <Point extends { id: string }>(points: readonly Point[], own: readonly { id: string }[]) =>
+    points.filter(point => own.some(each => each.id === point.id))
+  return isJobDone({
+    steps: plan.steps.filter(step => step.job_ids.includes(job.id)),
+    joints: ofJob(facts.joints, job.joints).map(joint => joint.signed),
+    looks: ofJob(facts.looks, job.looks).map(look => look.done),
+    final_checks: ofJob(facts.final_checks, job.final_checks).map(check => check.fine === true),
+    completed: job.completion !== null,
+  })
+}
+
+function hasBegun(ctx: Context, plan: OrderPlan): boolean {
+  if (plan.openings.length > 0 || plan.jobs.some(job => job.tools_in.length > 0 || job.completion !== null)) return true
+  return (
+    jobsWithTorqueRecords(
+      ctx,
+      plan.jobs.map(job => job.id),
+    ).size > 0
+  )
+}

@@ -1,0 +1,51 @@
+import { and, eq, lt } from 'drizzle-orm'
+import type { Context } from '../context.ts'
+import { stored_answers } from './schema.ts'
+import type { Read, Tx } from './types.ts'
+
+/** The first answer to an Idempotency-Key, word for word. */
+export interface StoredAnswer {
+  request_sha256: string
+  status: number
+  location: string | null
+  etag: string | null
+  body: string | null
+}
+
+const KEPT_MS = 30 * 24 * 60 * 60 * 1000
+
+/** Ids begin with the time, so that clearing old ones is one short range of the index. */
+function idFrom(ms: number): string {
+  return String(ms).padStart(16, '0')
+}
+
+export function findStoredAnswer(read: Read, personId: string, key: string): StoredAnswer | undefined {
+  return read
+    .select({
+      request_sha256: stored_answers.request_sha256,
+      status: stored_answers.status,
+      location: stored_answers.location,
+      etag: stored_answers.etag,
+      body: stored_answers.body,
+    })
+    .from(stored_answers)
+    .where(and(eq(stored_answers.person_id, personId), eq(stored_answers.key, key)))
+    .get()
+}
+
+/** Keeps an answer for 30 days, and clears those that are older. */
+export function keepAnswer(
+  ctx: Pick<Context, 'clock' | 'ids'>,
+  tx: Tx,
+  personId: string,
+  key: string,
+  answer: StoredAnswer,
+): void {
+  const now = ctx.clock.now()
+  tx.delete(stored_answers)
+    .where(lt(stored_answers.id, idFrom(now - KEPT_MS)))
+    .run()
+  tx.insert(stored_answers)
+    .values({ id: `${idFrom(now)}-${ctx.ids.next()}`, person_id: personId, key, created_at: now, ...answer })
+    .run()
+}

@@ -1,0 +1,61 @@
+import { pathOfPointer } from '../check.ts'
+import { type ErrorSummaryView, errorSummary } from '../pages/field.ts'
+import type { FieldError } from '../problems.ts'
+import { idOfPath, nameOfPath } from './names.ts'
+import type { Shape } from './shape.ts'
+
+export interface FormErrors {
+  summary: ErrorSummaryView
+  /** By the name of the control. */
+  byName: Record<string, string>
+}
+
+/**
+ * What was wrong, twice: the summary that stands first and links to the first control of each field, and the words beside
+ * each control. `general` is said when no single field is to blame.
+ */
+export function formErrors(shape: Shape, errors: readonly FieldError[], general?: string): FormErrors {
+  const byName: Record<string, string> = {}
+  const lines: { field: string; text: string }[] = []
+  if (general !== undefined) lines.push({ field: '', text: general })
+  for (const error of errors) {
+    const path = pathOfPointer(error.pointer)
+    const { label, field } = fieldAt(shape, path)
+    const name = nameOfPath(path.slice(0, field))
+    byName[name] ??= error.detail
+    lines.push({
+      field: idOfPath(path.slice(0, field)),
+      text: label === '' ? error.detail : `${label}: ${lowerFirst(error.detail)}`,
+    })
+  }
+  return { summary: errorSummary(lines), byName }
+}
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1)
+}
+
+/** The label of the field at a path, with the number of its row, and how much of the path has a control of its own. */
+function fieldAt(shape: Shape, path: string[]): { label: string; field: number } {
+  const labels: string[] = []
+  let place: Shape | undefined = shape
+  let depth = 0
+  for (const part of path) {
+    if (place?.kind === 'array') {
+      // one control for the whole list, unless its items have fields of their own
+      if (place.items?.kind !== 'object' && place.items?.kind !== 'array') break
+      labels.push(`${Number(part) + 1}`)
+      place = place.items
+    } else {
+      const next: Shape | undefined = place?.fields.get(part)
+      labels.push(next?.title ?? capital(part.replaceAll('_', ' ')))
+      place = next
+    }
+    depth += 1
+  }
+  return { label: labels.join(' '), field: depth }
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}

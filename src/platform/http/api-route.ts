@@ -1,0 +1,320 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest, RouteOptions } from 'fastify'
+import { z } from 'zod'
+import type { Role } from '../../core/vocabulary.ts'
+import { check } from '../check.ts'
+import { authorise, type Context, contextFor, type Deps } from '../context.ts'
+import { ProblemDocument } from '../contract.ts'
+import { decode } from '../forms/decode.ts'
+import type { Typed } from '../forms/names.ts'
+import { shapeOf } from '../forms/shape.ts'
+import { invalid, problem } from '../problems.ts'
+import { type Answer, answerGivenBefore, canonicalJson, keepRefusal, oncePerKey, requestDigest } from './idempotency.ts'
+import { etagOf, idempotencyKey, ifMatchVersion } from './request-headers.ts'
+import { requireActor } from './session.ts'
+import { type Files, isMultipart, multipartOf, NO_FILES } from './uploads.ts'
+
+/**
+ * The routes of the JSON API. A capability's api.ts exports `xxxApi(api: Api): void` and lists its routes with
+ *
+ * - `apiRead`     GET one record or one computed answer
+ * - `apiList`     GET a page of records: `{ items, next_cursor }`, `limit` and `cursor`
+ * - `apiWrite`    POST, PATCH or PUT: Idempotency-Key, one transaction, stored answer
+ * - `apiCompute`  POST that stores nothing: 200, no key
+ *
+ * `url` is below /api and says its parameters (`/vehicles/:id/odometer-readings`); the handler gets them typed by name.
+ * `roles` are who may besides the owner; on reads, leave it out: any login reads. A handler throws Problems and returns
+ * `{ record, version?, location? }`; the record is plain JSON as `answer` describes it (an unknown member is a fault: 500).
+ * `version` becomes the ETag. Checks come in this order: 401, key missing 400, role 403, body 422, If-Match 428, handler.
+ */
+export interface Api {
+  app: FastifyInstance
+  deps: Deps
+}
+
+/** `{ id: string }` for '/vehicles/:id'. */
+export type ParamsOf<Url extends string> = Url extends `${string}:${infer Name}/${infer Rest}`
+  ? { [K in Name]: string } & ParamsOf<`/${Rest}`>
+  : Url extends `${string}:${infer Name}`
+    ? { [K in Name]: string }
+    : unknown
+
+export interface Outcome<Wire> {
+  record: Wire
+  /** The version of a record that people edit: its ETag. */
+  version?: number
+  /** Of a created record; left out, it is the request's path and `/<record.id>`. */
+  location?: string
+}
+
+interface Described<Url extends string> {
+  url: Url
+  /** One line for the API document, as a sentence: 'Adds a vehicle.' */
+  summary: string
+  /** Who may, besides the owner; `[]` is the owner alone. Left out (reads and computing only): any login. */
+  roles?: Role[]
+}
+
+export interface ReadRoute<Url extends string, Query extends z.ZodObject, Wire extends z.ZodType>
+  extends Described<Url> {
+  query?: Query
+  answer: Wire
+  handle(
+    ctx: Context,
+    input: { params: ParamsOf<Url>; query: z.output<Query> },
+  ): Outcome<z.input<Wire>> | Promise<Outcome<z.input<Wire>>>
+}
+
+export interface ListRoute<Url extends string, Query extends z.ZodObject, Item extends z.ZodType>
+  extends Described<Url> {
+  query?: Query
+  item: Item
+  /** `limit` records after `cursor` (text that an earlier `next` gave), and the text from which the next page goes on. */
+  handle(
+    ctx: Context,
+    input: { params: ParamsOf<Url>; query: z.output<Query>; page: PageAsked },
+  ): ListPage<z.input<Item>>
+}
+
+export interface PageAsked {
+  limit: number
+  cursor: string | null
+}
+
+export interface ListPage<Item> {
+  items: Item[]
+  next: string | null
+}
+
+export interface WriteRoute<Url extends string, Body extends z.ZodType, Wire extends z.ZodType, Prepared>
+  extends Described<Url> {
+  method: 'POST' | 'PATCH' | 'PUT'
+  roles: Role[]
+  /** A body that is left out counts as `{}`. */
+  body: Body
+  answer: Wire
+  /** Left out: 201 for POST, 200 otherwise. */
+  status?: 200 | 201
+  /** Whether If-Match is needed. Left out: for PATCH and PUT. */
+  ifMatch?: boolean
+  /** Takes multipart/form-data too: the fields by the contract, the files beside it. */
+  uploads?: boolean
+  /** What must not run inside the transaction: hashing, pictures. */
+  prepare?(ctx: Context, input: WriteInput<Url, Body>): Promise<Prepared>
+  /** Runs inside one transaction with its event, the key and the stored answer. Synchronous. */
+  handle(ctx: Context, input: WriteInput<Url, Body> & { prepared: Prepared }): Outcome<z.input<Wire>>
+}
+
+export interface WriteInput<Url extends string, Body extends z.ZodType> {
+  params: ParamsOf<Url>
+  body: z.output<Body>
+  /** From If-Match; 0 when the route needs none. */
+  version: number
+  files: Files
+}
+
+export interface ComputeRoute<Url extends string, Body extends z.ZodType, Wire extends z.ZodType>
+  extends Described<Url> {
+  body: Body
+  answer: Wire
+  handle(ctx: Context, input: { params: ParamsOf<Url>; body: z.output<Body> }): z.input<Wire> | Promise<z.input<Wire>>
+}
+
+const PROBLEMS = {
+  description: 'A problem document',
+  content: { 'application/problem+json': { schema: ProblemDocument } },
+}
+const KEY_HEADER = z.object({ 'idempotency-key': z.string().min(1).max(200) })
+const KEY_AND_VERSION_HEADERS = KEY_HEADER.extend({ 'if-match': z.string() })
+
+export function apiRead<
+  Url extends string,
+  Wire extends z.ZodType,
+  Query extends z.ZodObject = z.ZodObject<Record<never, never>>,
+>(api: Api, route: ReadRoute<Url, Query, Wire>): void {
+  const readQuery = queryReader(route.query ?? z.strictObject({}))
+  const schema = { ...document(route, 200, route.answer), ...(route.query && { querystring: route.query }) }
+  add(api, 'GET', route, schema, async (ctx, request, reply) => {
+    const query = readQuery(request) as z.output<Query>
+    const outcome = await route.handle(ctx, { params: request.params as ParamsOf<Url>, query })
+    if (outcome.version !== undefined) reply.header('etag', etagOf(outcome.version))
+    return json(reply, 200, encoded(route.answer, outcome.record))
+  })
+}
+
+const PAGING = {
+  limit: z.int().min(1).max(500).optional().meta({ description: 'How many; 50 when left out.' }),
+  cursor: z.string().max(1000).optional().meta({ description: 'The next_cursor of the page before.' }),
+}
+
+export function apiList<
+  Url extends string,
+  Item extends z.ZodType,
+  Query extends z.ZodObject = z.ZodObject<Record<never, never>>,
+>(api: Api, route: ListRoute<Url, Query, Item>): void {
+  const query = z.strictObject({ ...route.query?.shape, ...PAGING })
+  const readQuery = queryReader(query)
+  const answer = z.strictObject({ items: z.array(route.item), next_cursor: z.string().nullable() })
+  add(api, 'GET', route, { ...document(route, 200, answer), querystring: query }, async (ctx, request, reply) => {
+    const { limit, cursor, ...rest } = readQuery(request)
+    const page = { limit: limit ?? 50, cursor: cursor === undefined ? null : cursorText(cursor) }
+    const { items, next } = route.handle(ctx, {
+      params: request.params as ParamsOf<Url>,
+      query: rest as z.output<Query>,
+      page,
+    })
+    const next_cursor = next === null ? null : Buffer.from(next).toString('base64url')
+    return json(reply, 200, encoded(answer, { items, next_cursor } as z.input<typeof answer>))
+  })
+}
+
+/** Ask the database for `limit + 1` rows; this makes the page of them. `cursorOf` is where the next page goes on. */
+export function pageOf<Row>(rows: Row[], limit: number, cursorOf: (last: Row) => string): ListPage<Row> {
+  const items = rows.slice(0, limit)
+  const last = items.at(-1)
+  return { items, next: rows.length > limit && last !== undefined ? cursorOf(last) : null }
+}
+
+export function apiCompute<Url extends string, Body extends z.ZodType, Wire extends z.ZodType>(
+  api: Api,
+  route: ComputeRoute<Url, Body, Wire>,
+): void {
+  add(api, 'POST', route, { ...document(route, 200, route.answer), body: route.body }, async (ctx, request, reply) => {
+    const body = checkedBody(route.body, request.body ?? {})
+    return json(
+      reply,
+      200,
+      encoded(route.answer, await route.handle(ctx, { params: request.params as ParamsOf<Url>, body })),
+    )
+  })
+}
+
+export function apiWrite<Url extends string, Body extends z.ZodType, Wire extends z.ZodType, Prepared = undefined>(
+  api: Api,
+  route: WriteRoute<Url, Body, Wire, Prepared>,
+): void {
+  const status = route.status ?? (route.method === 'POST' ? 201 : 200)
+  const needsVersion = route.ifMatch ?? route.method !== 'POST'
+  const headers = needsVersion ? KEY_AND_VERSION_HEADERS : KEY_HEADER
+  const bodyShape = shapeOf(route.body)
+  const schema = { ...document(route, status, route.answer), body: route.body, headers }
+  add(api, route.method, route, schema, async (ctx, request, reply) => {
+    const { fields, files } =
+      route.uploads && isMultipart(request) ? await multipartOf(request) : { fields: null, files: NO_FILES }
+    const sent = fields === null ? (request.body ?? {}) : decode(fields, bodyShape)
+    const digest = requestDigest(
+      request.method,
+      request.url,
+      canonicalJson(sent),
+      request.headers['if-match'] ?? null,
+      files.digest,
+    )
+    const keyed = { personId: requireActor(request).id, key: idempotencyKey(request), digest }
+    const before = answerGivenBefore(ctx, keyed)
+    if (before !== undefined) return sendAnswer(reply, before)
+    const body = keepingRefusal(() => checkedBody(route.body, sent))
+    const input = {
+      params: request.params as ParamsOf<Url>,
+      body,
+      version: needsVersion ? ifMatchVersion(request) : 0,
+      files,
+    }
+    const prepared = (await route.prepare?.(ctx, input)) as Prepared
+    const answer = oncePerKey(ctx, keyed, request.id, () => {
+      const outcome = route.handle(ctx, { ...input, prepared })
+      const location = status === 201 ? (outcome.location ?? locationOf(request, outcome.record)) : null
+      const etag = outcome.version === undefined ? null : etagOf(outcome.version)
+      return { status, location, etag, body: encoded(route.answer, outcome.record) }
+    })
+    return sendAnswer(reply, answer)
+
+    function keepingRefusal<T>(work: () => T): T {
+      try {
+        return work()
+      } catch (error) {
+        keepRefusal(ctx, keyed, request.id, error)
+        throw error
+      }
+    }
+  })
+}
+
+type Handler = (ctx: Context, request: FastifyRequest, reply: FastifyReply) => Promise<FastifyReply>
+
+function add(
+  api: Api,
+  method: 'GET' | 'POST' | 'PATCH' | 'PUT',
+  route: Described<string>,
+  schema: object,
+  handler: Handler,
+): void {
+  const needsKey = 'headers' in schema
+  const options: RouteOptions = {
+    method,
+    url: route.url,
+    schema,
+    onRequest: async request => {
+      const actor = requireActor(request)
+      if (needsKey) idempotencyKey(request)
+      if (route.roles !== undefined) authorise(contextFor(api.deps, actor), ...route.roles)
+    },
+    handler: async (request, reply) => {
+      const ctx = contextFor({ ...api.deps, log: api.deps.log.child({ reqId: request.id }) }, requireActor(request))
+      return handler(ctx, request, reply)
+    },
+  }
+  api.app.route(options)
+}
+
+/** What the API document says about a route; the zod schemas become JSON Schema in openapi.ts. */
+function document(route: Described<string>, status: number, answer: z.ZodType): object {
+  const tag = route.url.split('/')[1] ?? ''
+  return { tags: [tag], summary: route.summary, response: { [status]: answer, '4xx': PROBLEMS, '5xx': PROBLEMS } }
+}
+
+function queryReader<Query extends z.ZodObject>(schema: Query): (request: FastifyRequest) => z.output<Query> {
+  const shape = shapeOf(schema)
+  return request => checkedBody(schema, decode(request.query as Typed, shape))
+}
+
+function checkedBody<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {
+  const checked = check(schema, input)
+  if (checked.ok) return checked.value
+  const fields = checked.errors.map(error =>
+    error.pointer === '' ? error.detail : `${error.pointer}: ${error.detail}`,
+  )
+  throw problem('invalid-input', { detail: fields.slice(0, 5).join(' '), errors: checked.errors })
+}
+
+/** An answer that its contract does not describe is a fault of the program, and nothing of it goes out. */
+function encoded<Wire extends z.ZodType>(answer: Wire, record: z.input<Wire>): string {
+  const result = answer.safeParse(record)
+  if (!result.success) throw new Error(`An answer does not match its contract: ${z.prettifyError(result.error)}`)
+  return JSON.stringify(result.data)
+}
+
+function cursorText(cursor: string): string {
+  const text = Buffer.from(cursor, 'base64url').toString()
+  const isOurs = text !== '' && Buffer.from(text).toString('base64url') === cursor
+  if (isOurs) return text
+  throw invalid({
+    pointer: '/cursor',
+    detail: 'This must be the next_cursor of the page before, unchanged.',
+    code: 'invalid_cursor',
+  })
+}
+
+function locationOf(request: FastifyRequest, record: unknown): string | null {
+  const id = (record as { id?: unknown }).id
+  return typeof id === 'string' ? `${request.url.split('?')[0]}/${encodeURIComponent(id)}` : null
+}
+
+function json(reply: FastifyReply, status: number, body: string): FastifyReply {
+  return reply.code(status).header('content-type', 'application/json').send(body)
+}
+
+function sendAnswer(reply: FastifyReply, answer: Answer): FastifyReply {
+  if (answer.location !== null) reply.header('location', answer.location)
+  if (answer.etag !== null) reply.header('etag', answer.etag)
+  const type = answer.status >= 400 ? 'application/problem+json' : 'application/json'
+  return reply.code(answer.status).header('content-type', type).send(answer.body)
+}

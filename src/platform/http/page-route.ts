@@ -1,0 +1,183 @@
+import type { FastifyRequest } from 'fastify'
+import { z } from 'zod'
+import type { Role } from '../../core/vocabulary.ts'
+import { check } from '../check.ts'
+import type { Context } from '../context.ts'
+import { decode } from '../forms/decode.ts'
+import type { Typed } from '../forms/names.ts'
+import { type Shape, shapeOf } from '../forms/shape.ts'
+import { Problem, problem } from '../problems.ts'
+import type { ParamsOf } from './api-route.ts'
+import { type FormState, filledForm, freshForm, stateAfter } from './form-state.ts'
+import { canonicalJson, onlyOnce, requestDigest } from './idempotency.ts'
+import { asPerson, type PageAnswer, type Pages, pageContext, redirect, sendPage } from './pages.ts'
+import { type Files, isMultipart, multipartOf, NO_FILES } from './uploads.ts'
+
+/**
+ * The HTML routes. A capability's pages.ts exports `xxxPages(pages: Pages): void` and lists its routes with
+ *
+ * - `pageRead`  GET a page
+ * - `pageForm`  GET a page with its form, and POST of that form to the same address
+ * - `pagePost`  POST only: a further form of a page, or a button that does something in one tap
+ *
+ * A handler answers `{ template, sheet, view }` (see pages.ts) or, from a form, `{ to, notice? }`: 303 to a page that says
+ * the notice once. A form carries `{{> form-key}}`; sending it twice does it once. What the contract or the service refuses
+ * (409, 412, 422) comes back on the same page, with the summary and everything as it was typed.
+ * `roles` are who may besides the owner; left out: any login.
+ */
+export interface ReadPage<Url extends string, Query extends z.ZodObject> {
+  url: Url
+  roles?: Role[]
+  /** Parameters that the page understands; others are ignored. */
+  query?: Query
+  handle(
+    ctx: Context,
+    input: { params: ParamsOf<Url>; query: z.output<Query> },
+  ): PageAnswer | Redirect | Promise<PageAnswer | Redirect>
+}
+
+export interface Redirect {
+  to: string
+}
+
+export interface Done extends Redirect {
+  /** Said once on the next page: 'Taken in as 2031-0231.' */
+  notice?: string
+}
+
+export interface SubmitInput<Url extends string> {
+  params: ParamsOf<Url>
+  /** The version that the form was drawn from; -1 when it says none. */
+  version: number
+  files: Files
+}
+
+interface Submits<Url extends string, Contract extends z.ZodType, Prepared> {
+  url: Url
+  roles?: Role[]
+  contract: Contract
+  /** What must not run inside the transaction: hashing, pictures. */
+  prepare?(ctx: Context, input: z.output<Contract>, more: SubmitInput<Url>): Promise<Prepared>
+  /** Runs inside one transaction with its event and the form's key. Synchronous. */
+  submit(ctx: Context, input: z.output<Contract>, more: SubmitInput<Url> & { prepared: Prepared }): Done
+}
+
+/** What an edit form, or one that already knows something, begins with. */
+export interface Initial {
+  /** As the contract has it; may be incomplete. */
+  values?: object
+  /** Of the record that is edited: travels with the form, so that nobody overwrites what somebody else wrote. */
+  version?: number
+}
+
+export interface FormPage<Url extends string, Contract extends z.ZodType, Prepared>
+  extends Submits<Url, Contract, Prepared> {
+  initial?(ctx: Context, input: { params: ParamsOf<Url>; query: Typed }): Initial
+  page(ctx: Context, input: { params: ParamsOf<Url>; query: Typed; form: FormState }): PageAnswer
+}
+
+export interface PostRoute<Url extends string, Contract extends z.ZodType, Prepared>
+  extends Submits<Url, Contract, Prepared> {
+  /** The page on which the form stands, to show it again with what is wrong. Left out: a page that says so. */
+  page?(ctx: Context, input: { params: ParamsOf<Url>; query: Typed; form: FormState }): PageAnswer
+}
+
+export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodObject<Record<never, never>>>(
+  pages: Pages,
+  route: ReadPage<Url, Query>,
+): void {
+  const schema = route.query ?? z.strictObject({})
+  const shape = shapeOf(schema)
+  pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
+    const known = Object.entries(request.query as Typed).filter(([name]) => shape.fields.has(name))
+    const query = checked(schema, decode(Object.fromEntries(known), shape)) as z.output<Query>
+    const answer = await route.handle(pageContext(pages, request), { params: request.params as ParamsOf<Url>, query })
+    return 'to' in answer ? redirect(reply, answer.to) : sendPage(pages, request, reply, answer)
+  })
+}
+
+export function pageForm<Url extends string, Contract extends z.ZodType, Prepared = undefined>(
+  pages: Pages,
+  route: FormPage<Url, Contract, Prepared>,
+): void {
+  const shape = shapeOf(route.contract)
+  pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
+    const ctx = pageContext(pages, request)
+    const input = { params: request.params as ParamsOf<Url>, query: request.query as Typed }
+    const form = freshForm(shape, pages.habits(), route.initial?.(ctx, input) ?? {})
+    const answer = route.page(ctx, { ...input, form })
+    return sendPage(pages, request, reply, answer, 200, form.parts)
+  })
+  pagePost(pages, route)
+}
+
+export function pagePost<Url extends string, Contract extends z.ZodType, Prepared = undefined>(
+  pages: Pages,
+  route: PostRoute<Url, Contract, Prepared> & Partial<Pick<FormPage<Url, Contract, Prepared>, 'initial'>>,
+): void {
+  const shape = shapeOf(route.contract)
+  pages.app.post(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
+    const ctx = pageContext(pages, request)
+    const sent = await formSent(request, shape, pages)
+    const where = { params: request.params as ParamsOf<Url>, query: request.query as Typed }
+    const more = { params: where.params, version: sent.version, files: sent.files }
+    try {
+      const input = checked(route.contract, sent.value)
+      const prepared = (await route.prepare?.(ctx, input, more)) as Prepared
+      const answer = onlyOnce(ctx, keyOf(request, sent), tx => {
+        const { to, notice } = route.submit(ctx, input, { ...more, prepared })
+        if (notice !== undefined && request.session) pages.putNotice(ctx, tx, request.session.id, notice)
+        return { status: 303, location: to, etag: null, body: null }
+      })
+      return redirect(reply, answer.location ?? '/')
+    } catch (error) {
+      const refusal = refusalOf(error)
+      if (refusal === null || route.page === undefined) throw error
+      const now = refusal.type === 'stale-edit' ? route.initial?.(ctx, where).version : undefined
+      const form = filledForm(shape, pages.habits(), sent.typed, stateAfter(shape, refusal, now ?? sent.version))
+      return sendPage(pages, request, reply, route.page(ctx, { ...where, form }), refusal.status, form.parts)
+    }
+  })
+}
+
+/** The refusals that a person puts right on the form itself. */
+function refusalOf(error: unknown): Problem | null {
+  return error instanceof Problem && [409, 412, 422].includes(error.status) ? error : null
+}
+
+interface FormSent {
+  typed: Typed
+  value: unknown
+  key: string
+  version: number
+  files: Files
+}
+
+async function formSent(request: FastifyRequest, shape: Shape, pages: Pages): Promise<FormSent> {
+  const { fields, files } = isMultipart(request)
+    ? await multipartOf(request)
+    : { fields: { ...(request.body as Typed | undefined) }, files: NO_FILES }
+  const { _key, _version, ...typed } = fields
+  const key = [_key].flat()[0]?.trim() ?? ''
+  if (key === '' || key.length > 100) {
+    throw problem('idempotency-key-missing', {
+      detail:
+        'The form came without the hidden key that was drawn with it. Open the page again and send it from there.',
+    })
+  }
+  const version = /^\d{1,15}$/.test(String(_version)) ? Number(_version) : -1
+  return { typed, value: decode(typed, shape, { habits: pages.habits(), unticked: true }), key, version, files }
+}
+
+/** One key serves all forms of a page: each address has its own. */
+function keyOf(request: FastifyRequest, sent: FormSent) {
+  const path = request.url.split('?')[0] ?? ''
+  const digest = requestDigest('form', path, canonicalJson(sent.value), String(sent.version), sent.files.digest)
+  return { personId: request.actor?.id ?? '', key: `form ${sent.key} ${path}`, digest }
+}
+
+function checked<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {
+  const result = check(schema, input)
+  if (result.ok) return result.value
+  throw problem('invalid-input', { detail: 'Some of it needs putting right.', errors: result.errors })
+}

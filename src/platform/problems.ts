@@ -1,0 +1,197 @@
+/**
+ * The closed catalogue of everything that can be refused (RFC 9457). Each entry fixes the status and the title; the place
+ * that throws adds what happened, in words for the person who reads it. Names state the fact. `/problems/:type` explains each.
+ */
+export const PROBLEMS = {
+  'not-readable': {
+    status: 400,
+    title: 'The request could not be read',
+    help: 'The body is not valid JSON, or a header or parameter is malformed.',
+  },
+  'idempotency-key-missing': {
+    status: 400,
+    title: 'The Idempotency-Key header is missing',
+    help: 'Every write takes an Idempotency-Key header: any text up to 200 characters that you have not used before. Repeat the same key to repeat the same write safely.',
+  },
+  'not-signed-in': {
+    status: 401,
+    title: 'Not signed in',
+    help: 'Send Authorization: Bearer <token>, or log in on the pages.',
+  },
+  'role-not-allowed': {
+    status: 403,
+    title: 'Your role may not do this',
+    help: 'Desk, technician and owner may do different things; the owner may do all.',
+  },
+  'cross-site': {
+    status: 403,
+    title: 'The form came from another site',
+    help: 'Forms are taken only from the pages of this program itself.',
+  },
+  'not-found': { status: 404, title: 'There is no such record', help: 'The id or address names nothing here.' },
+  'stale-edit': {
+    status: 412,
+    title: 'Somebody has changed this since you read it',
+    help: 'Read the record again, look at what has changed, and send your change with its new ETag.',
+  },
+  'body-too-large': { status: 413, title: 'The body is too large', help: 'Send less at once.' },
+  'media-type': { status: 415, title: 'This kind of body is not taken', help: 'Send application/json to the API.' },
+  'invalid-input': {
+    status: 422,
+    title: 'Some of it needs putting right',
+    help: 'Each entry of errors names a field by JSON pointer and says what to do.',
+  },
+  'key-reused': {
+    status: 422,
+    title: 'This Idempotency-Key was used for something else',
+    help: 'Use a new key for a new write.',
+  },
+  'if-match-missing': {
+    status: 428,
+    title: 'The If-Match header is missing',
+    help: 'Send If-Match with the ETag that you read, so that nobody overwrites what somebody else wrote.',
+  },
+  'too-many-requests': { status: 429, title: 'Too many tries', help: 'Wait a little and try again.' },
+  internal: {
+    status: 500,
+    title: 'Something went wrong in the program',
+    help: 'It was not your input. Nothing was saved. The request id finds it in the log.',
+  },
+  busy: { status: 503, title: 'The database is busy', help: 'Nothing was saved. Try again in a moment.' },
+
+  'record-never-changes': {
+    status: 409,
+    title: 'This record never changes',
+    help: 'Write a new record that names the one it supersedes and says why.',
+  },
+  'name-taken': {
+    status: 409,
+    title: 'That name is taken',
+    help: 'Names are unique. Use the record that has it, or choose another name.',
+  },
+
+  'stage-before-its-turn': {
+    status: 409,
+    title: 'That stage comes only after an earlier one',
+    help: 'A fastener goes through its stages in order. Record the earlier stage first.',
+  },
+  'joint-incomplete': {
+    status: 409,
+    title: 'The joint is not complete',
+    help: 'Every fastener must have every stage within its limits. blockers says what each one still needs.',
+  },
+  'same-person': {
+    status: 409,
+    title: 'The second person must be another one',
+    help: 'Where safety hangs on a joint, somebody who neither tightened nor signed it looks at it too.',
+  },
+  'already-signed': {
+    status: 409,
+    title: 'That has been signed already',
+    help: 'Nothing has been recorded since, so the signature stands.',
+  },
+  'doubt-settled': {
+    status: 409,
+    title: 'That doubt has been settled',
+    help: 'A settlement stays as it was recorded.',
+  },
+  'look-has-result': {
+    status: 409,
+    title: 'That look has a result',
+    help: 'A result stays as it was recorded. Note a finding for what was seen later.',
+  },
+  'left-for-later-settled': {
+    status: 409,
+    title: 'That work has been done since',
+    help: 'What was left for later is settled once, by one job.',
+  },
+
+  'work-order-handed-back': {
+    status: 409,
+    title: 'The work order has been handed back',
+    help: 'The vehicle has left and its invoice is made. Open a new work order for what comes after.',
+  },
+  'job-voided': {
+    status: 409,
+    title: 'The job was voided',
+    help: 'A voided job takes no new work. Add a job to the work order for what is done after all.',
+  },
+  'job-has-plan': {
+    status: 409,
+    title: 'The job is done by its plan',
+    help: 'A job with joints, looks or final checks is done when these are done. Only a job without any is said to be done.',
+  },
+  'job-done': { status: 409, title: 'The job is done already', help: 'Somebody has said so before; once is enough.' },
+  'step-open': {
+    status: 409,
+    title: 'The step is open already',
+    help: 'All jobs of a work order share its open steps.',
+  },
+  'step-not-open': { status: 409, title: 'The step is not open', help: 'A step is opened before it can be closed.' },
+  'step-not-reachable': {
+    status: 409,
+    title: 'Other steps come before this one',
+    help: 'Open the steps that this one needs first; the answer names them.',
+  },
+  'step-blocked': {
+    status: 409,
+    title: 'The step cannot be closed yet',
+    help: 'Something behind it is not done: blockers says what, and where to do it.',
+  },
+  'tool-out': { status: 409, title: 'The tool is out already', help: 'Its removal was recorded before.' },
+  'joint-begun': {
+    status: 409,
+    title: 'A joint of the job is begun and not signed',
+    help: 'What was begun must end tight: finish the joint and sign it, then void the job.',
+  },
+  'hand-back-blocked': {
+    status: 409,
+    title: 'The vehicle cannot be handed back yet',
+    help: 'blockers says what is missing, and where to do it.',
+  },
+} as const satisfies Record<string, { status: number; title: string; help: string }>
+
+export type ProblemName = keyof typeof PROBLEMS
+
+/** One bad field: an RFC 6901 pointer into the body as sent (`/lines/1/quantity`), or into the query (`/limit`). */
+export interface FieldError {
+  pointer: string
+  detail: string
+  code: string
+}
+
+export interface ProblemMore {
+  detail: string
+  errors?: FieldError[]
+  /** Further members of the problem document, such as `blockers`. */
+  extra?: Record<string, unknown>
+}
+
+export class Problem extends Error {
+  readonly type: ProblemName
+  readonly status: number
+  readonly title: string
+  readonly more: ProblemMore
+
+  constructor(type: ProblemName, more: ProblemMore) {
+    super(`${type}: ${more.detail}`)
+    this.name = 'Problem'
+    this.type = type
+    this.status = PROBLEMS[type].status
+    this.title = PROBLEMS[type].title
+    this.more = more
+  }
+}
+
+export function problem(type: ProblemName, more: ProblemMore): Problem {
+  return new Problem(type, more)
+}
+
+/** 422 for fields that only the database or a rule can judge: an unknown name, a day before another. */
+export function invalid(...errors: FieldError[]): Problem {
+  return new Problem('invalid-input', { detail: errors.map(error => error.detail).join(' '), errors })
+}
+
+export function notFound(what: string, id: string): Problem {
+  return new Problem('not-found', { detail: `There is no ${what} with the id ${id}.` })
+}

@@ -1,0 +1,165 @@
+import { formatMinor } from '../../core/money.ts'
+import type { Habits } from '../../platform/forms/decode.ts'
+import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figures/interval-row.ts'
+import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
+import { em, link, listed, type Piece, words } from '../../platform/pages/words.ts'
+import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
+import { chance, failureName, percent, rough, whole } from './numbers.ts'
+
+const SAYS = {
+  often: 'often followed by',
+  may: 'may be followed by',
+  not_shown: 'not shown to be followed by',
+} as const
+
+const DOERS = { us: 'by us', other: 'by other workshops', owner: 'by owners', unknown: 'unknown' } as const
+const AXIS = ratioAxis(300)
+
+/** Names of one pair and how it was counted, as the address of its page. */
+export function pairHref(
+  pair: Pick<PriorWorkPair, 'operation' | 'component' | 'failure_mode'>,
+  query: PriorWorkQuery,
+): string {
+  const asked = new URLSearchParams({ operation: pair.operation, component: pair.component })
+  if (pair.failure_mode !== null) asked.set('failure_mode', pair.failure_mode)
+  for (const [name, value] of Object.entries(query)) if (value !== undefined) asked.set(name, String(value))
+  return `/recurring/pair?${asked.toString()}`
+}
+
+/** 'vehicle-years', or the time of the distance clock. */
+export function unitOfTime(clock: PriorWork['clock']): string {
+  return clock === 'days' ? 'vehicle-years' : '10 000 km'
+}
+
+/** The page's first sentence: the surest pair that is often followed by its failure, or that there is none. */
+export function headline({ pairs, clock }: PriorWork): string {
+  const often = pairs.find(pair => pair.says === 'often')
+  if (often === undefined) {
+    if (pairs.length === 0) return 'No pair of work and later failure has enough failures to be tested yet.'
+    const tested = pairs.length === 1 ? 'The one pair that was tested' : `Of ${whole(pairs.length)} pairs tested, none`
+    return pairs.length === 1
+      ? `${tested} is not shown to be often followed by its failure.`
+      : `${tested} is shown to be often followed by its failure.`
+  }
+  return `“${often.operation}” is often followed by “${failureName(often.component, often.failure_mode)}”, ${againstWithout(often, clock)}.`
+}
+
+function againstWithout({ rate_ratio, exposed, unexposed }: PriorWorkPair, clock: PriorWork['clock']): string {
+  const seen = `${exposed.events} times in ${rough(exposed.time)} ${unitOfTime(clock)}`
+  return rate_ratio === null
+    ? `${seen}, and never in ${rough(unexposed.time)} without it`
+    : `${rough(rate_ratio)} times as often as without: ${seen}, against ${unexposed.events} in ${rough(unexposed.time)}`
+}
+
+/** What direct evidence there is for the first sentence, which is only an association. */
+export function evidence({ pairs }: PriorWork): string {
+  const often = pairs.find(pair => pair.says === 'often')
+  if (often === undefined) return 'Few failures leave much open: a pair that is not shown may still be one.'
+  const findings =
+    often.findings_say === 0
+      ? 'No finding names this work as the cause yet.'
+      : `${often.findings_say} ${often.findings_say === 1 ? 'finding says' : 'findings say'} that this work was the cause; they are not part of the numbers.`
+  return `That is an association, not yet a cause. ${findings} What would settle it: a finding at the next such job that says what was seen before it and after.`
+}
+
+/** Pair by pair, surest first: counts, the interval on one axis, ratio, q, share and whole cost. */
+export function pairsTable(
+  result: PriorWork,
+  shown: readonly PriorWorkPair[],
+  query: PriorWorkQuery,
+  habits: Habits,
+): TableView {
+  const unit = unitOfTime(result.clock)
+  return table({
+    pairs: true,
+    columns: [
+      column('Earlier work, later failure'),
+      column(`Failures in ${unit}`, 'figure', 'after it, without it'),
+      column('Times as often', 'plot'),
+      column('Ratio', 'figure', '95 %'),
+      column('q', 'figure'),
+      column('Share', 'figure', '95 %; whole cost'),
+    ],
+    rows: shown.map((pair, place) => pairRow(pair, place, result.clock, query, habits)),
+    foot: [
+      {
+        axis: true,
+        cells: [
+          '',
+          '',
+          { plot: intervalAxis(AXIS, 'pairs-axis', 'Times as often, one eighth to thirty-two, each step doubles') },
+        ],
+      },
+    ],
+    empty: 'No pair of work and later failure has enough failures to be tested yet.',
+  })
+}
+
+function pairRow(
+  pair: PriorWorkPair,
+  place: number,
+  clock: PriorWork['clock'],
+  query: PriorWorkQuery,
+  habits: Habits,
+): Row {
+  const failure = failureName(pair.component, pair.failure_mode)
+  const { exposed, unexposed, rate_ratio, lower, upper } = pair
+  const limits = `${lower === null ? '' : rough(lower)} to ${upper === null ? 'no limit' : rough(upper)}`
+  const plot = intervalRow(AXIS, {
+    id: `pair-${place}`,
+    title: `Rate ratio: ${pair.operation}, ${failure}`,
+    description: `${rate_ratio === null ? 'Never without it' : `${rough(rate_ratio)} times`}, interval ${limits}`,
+    estimate: rate_ratio,
+    lower: lower ?? 0,
+    upper: upper ?? Number.POSITIVE_INFINITY,
+    height: 40,
+  })
+  return {
+    cells: [
+      { text: pairName(pair, failure, query), notes: [who(pair), after(pair, clock)].filter(note => note !== '') },
+      {
+        text: `${exposed.events} in ${rough(exposed.time)}`,
+        notes: [`${unexposed.events} in ${rough(unexposed.time)}`],
+      },
+      { plot },
+      { text: rate_ratio === null ? '–' : rough(rate_ratio), notes: [limits] },
+      chance(pair.q),
+      { text: shareText(pair), notes: shareNotes(pair, habits) },
+    ],
+  }
+}
+
+function pairName(pair: PriorWorkPair, failure: string, query: PriorWorkQuery): Piece[] {
+  return words(link(pairHref(pair, query), pair.operation), ' ', em(SAYS[pair.says]), ' ', failure)
+}
+
+function who({ exposed, by, findings_say }: PriorWorkPair): string {
+  if (exposed.events === 0) return 'None after it.'
+  const doers = (Object.keys(DOERS) as (keyof typeof DOERS)[])
+    .filter(doer => by[doer] > 0)
+    .sort((a, b) => by[b] - by[a])
+    .map(doer => `${by[doer]} ${DOERS[doer]}`)
+  const said = findings_say === 0 ? '' : ` Findings that say so: ${findings_say}.`
+  return `Of ${exposed.events}, ${listed(doers)}.${said}`
+}
+
+function after({ delay, exposed }: PriorWorkPair, clock: PriorWork['clock']): string {
+  if (exposed.events === 0) return ''
+  const { n, q1, median, q3 } = delay
+  if (n < 3 || q1 === null || median === null || q3 === null) return 'Too few to say after how long.'
+  return `Quarter, half, three quarters of them came after ${whole(q1)}, ${whole(median)}, ${whole(q3)} ${clock === 'days' ? 'days' : 'km'}.`
+}
+
+function shareText({ share_attributed }: PriorWorkPair): string {
+  return share_attributed === null ? '' : `${percent(share_attributed.share)} %`
+}
+
+function shareNotes(
+  { share_attributed, mean_cost_minor, exposed }: PriorWorkPair,
+  { currency, locale }: Habits,
+): string[] {
+  const limits =
+    share_attributed === null ? [] : [`${percent(share_attributed.lower)} to ${percent(share_attributed.upper)}`]
+  if (mean_cost_minor === null) return limits
+  return [...limits, `${formatMinor(mean_cost_minor * exposed.events, currency, locale)} in all`]
+}

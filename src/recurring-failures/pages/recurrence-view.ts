@@ -1,0 +1,107 @@
+import { Z_95 } from '../../core/statistics/z95.ts'
+import { stepChart } from '../../platform/pages/figures/step-chart.ts'
+import { column, table } from '../../platform/pages/table.ts'
+import { link, words } from '../../platform/pages/words.ts'
+import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import type { RecurrenceSeen } from '../service/recurrence.ts'
+import { failureName, whole } from './numbers.ts'
+
+type Point = Recurrence['points'][number]
+
+const MOST_ROWS = 60
+/** More ticks than this would be a bar. */
+const MOST_TICKS = 60
+
+/** What recurs, in words. */
+export function whatRecurs({ component, failure_mode, operation, family }: RecurrenceQuery): string {
+  const what = operation ?? failureName(component ?? '', failure_mode ?? null)
+  return family === undefined ? what : `${what}, ${family}`
+}
+
+/** Limits on the log scale, which never cross zero: M·exp(± z·se/M). */
+function onLogScale({ mcf, se }: Point): { lower: number; upper: number } {
+  const factor = Math.exp((Z_95 * se) / mcf)
+  return { lower: mcf / factor, upper: mcf * factor }
+}
+
+/** The curve with its numbers beside it. */
+export function recurrenceFigure({ recurrence, ends }: RecurrenceSeen, query: RecurrenceQuery) {
+  const { points, units, events, clock, compare } = recurrence
+  const [unit, across] = clock === 'days' ? ['days', 'days in service'] : ['km', 'km driven']
+  const end = Math.max(0, ...ends)
+  const last = points.at(-1)
+  const drawings = stepChart({
+    id: 'recurrence',
+    title: `${whatRecurs(query)}: repairs per vehicle by ${across}`,
+    description: `Mean cumulative function for ${units} vehicles and ${events} repairs. ${said(last, unit)}`,
+    points: points.map(point => ({ at: point.at, events: point.events, mcf: point.mcf, ...onLogScale(point) })),
+    last_seen: ends.length <= MOST_TICKS ? ends : [],
+    end,
+    across,
+    upwards: 'repairs per vehicle',
+    ...(compare !== undefined && {
+      compare: {
+        label: compare.family,
+        points: compare.points.map(({ at, events: count, mcf }) => ({
+          at,
+          events: count,
+          mcf,
+          lower: null,
+          upper: null,
+        })),
+        end: compare.points.at(-1)?.at ?? 0,
+      },
+    }),
+  })
+  return {
+    drawings,
+    caption: `Each dot is an age with a repair; a larger dot, more than one. Dashed: 95 % limits, robust (Lawless and Nadeau), on the log scale.${fewLeft(last, unit)}`,
+    table: recurrenceTable(points, unit, query),
+  }
+}
+
+function said(last: Point | undefined, unit: string): string {
+  if (last === undefined) return 'None has been repaired so far.'
+  const { lower, upper } = onLogScale(last)
+  return `It reaches ${last.mcf.toFixed(2)} at ${whole(last.at)} ${unit}, limits ${lower.toFixed(2)} to ${upper.toFixed(2)}.`
+}
+
+function fewLeft(last: Point | undefined, unit: string): string {
+  return last === undefined ? '' : ` Only ${last.at_risk} vehicles were still watched at ${whole(last.at)} ${unit}.`
+}
+
+function recurrenceTable(points: readonly Point[], unit: string, query: RecurrenceQuery) {
+  const every = Math.ceil(points.length / MOST_ROWS)
+  const shown = points.filter((_, place) => every <= 1 || (points.length - 1 - place) % every === 0)
+  const all = new URLSearchParams()
+  for (const [name, value] of Object.entries(query)) if (value !== undefined) all.set(name, String(value))
+  const count =
+    shown.length === points.length
+      ? `${points.length} ages with a repair`
+      : `${shown.length} of ${points.length} ages with a repair`
+  return table({
+    caption: words(`${count} (`, link(`/api/analysis/recurrence?${all.toString()}`, 'all, as JSON'), ')'),
+    columns: [
+      column(unit === 'km' ? 'km' : 'Days', 'figure'),
+      column('At risk', 'figure'),
+      column('Repairs', 'figure'),
+      column('Per vehicle', 'figure'),
+      column('Standard error', 'figure'),
+      column('Limits', 'figure'),
+    ],
+    rows: shown.map(point => {
+      const { lower, upper } = onLogScale(point)
+      return {
+        cells: [
+          whole(point.at),
+          String(point.at_risk),
+          String(point.events),
+          point.mcf.toFixed(3),
+          point.se.toFixed(3),
+          `${lower.toFixed(2)} to ${upper.toFixed(2)}`,
+        ],
+      }
+    }),
+    empty: 'No such repair is recorded on a vehicle whose age is known.',
+  })
+}

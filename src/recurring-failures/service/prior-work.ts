@@ -1,0 +1,89 @@
+import { requireComponent, requireFailureMode, requireOperation } from '../../catalogue/index.ts'
+import { dateOfDay, dayNumber } from '../../core/calendar.ts'
+import { priorWork } from '../../core/statistics/recurrence/prior-work.ts'
+import { priorWorkVehicles } from '../../core/statistics/recurrence/prior-work-vehicles.ts'
+import type { RegisteredLife } from '../../core/statistics/recurrence/recurrence-unit.ts'
+import type { Doer } from '../../core/vocabulary.ts'
+import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
+import type { Context } from '../../platform/context.ts'
+import type { PriorWork, PriorWorkQuery } from '../contract.ts'
+import { causesNamed } from '../queries.ts'
+
+const METHOD =
+  'Exact common rate ratio over families with mid-P limits (Martin and Austin 1996, Epidemiology 7:404-409), point estimate of Mantel and Haenszel; q after Benjamini and Hochberg (1995). An association, not a cause.'
+
+const MIN_EVENTS = 3
+
+/** Which failures follow which work more often than they come without it: every pair with enough failures, by p. */
+export function priorWorkPairs(ctx: Context, query: PriorWorkQuery): PriorWork {
+  const numbers = lifeNumbers(ctx)
+  const known = asKnown(ctx, query.as_of)
+  const counted = { vehicles: 0 }
+  const pairs = priorWork(seen(eachVehicleLife(ctx, numbers, known), counted), {
+    ...exposureOf(query, known.asOf),
+    minEvents: query.min_events ?? MIN_EVENTS,
+  })
+  const named = causesNamed(ctx.read, known)
+  return {
+    as_of: known.asOf,
+    method: METHOD,
+    clock: query.clock ?? 'days',
+    vehicles: counted.vehicles,
+    pairs: pairs.map(({ operation, failure, ...pair }) => {
+      const [work, component, mode] = [
+        numbers.operations[operation]!,
+        numbers.component(failure),
+        numbers.failureMode(failure),
+      ]
+      const findings_say = named(work.id, component.id, mode?.id ?? null)
+      return {
+        operation: work.name,
+        component: component.name,
+        failure_mode: mode?.name ?? null,
+        ...pair,
+        findings_say,
+      }
+    }),
+  }
+}
+
+function exposureOf(query: PriorWorkQuery, asOf: string) {
+  return { clock: query.clock ?? 'days', window: query.window ?? null, by: query.by ?? null, asOf: dayNumber(asOf) }
+}
+
+/** Counts the vehicles that pass with any dated record. */
+function* seen(lives: Iterable<RegisteredLife>, counted: { vehicles: number }): Generator<RegisteredLife> {
+  for (const life of lives) {
+    if (life.records.some(record => record.day !== null)) counted.vehicles += 1
+    yield life
+  }
+}
+
+/** The names of one pair; `failure_mode` is null for failures without one. */
+export interface PairNames {
+  operation: string
+  component: string
+  failure_mode: string | null
+}
+
+/** A vehicle on which the failure came after the work: on which day, how long after which work, by whom. */
+export interface VehicleBehind {
+  vehicle_id: string
+  failures: { on: string; delay: number | null; by: Doer }[]
+}
+
+/** The vehicles behind a pair, so that a person can look each of them up. 422 for a name that the catalogue lacks. */
+export function vehiclesBehindPair(ctx: Context, query: PriorWorkQuery, pair: PairNames): VehicleBehind[] {
+  const numbers = lifeNumbers(ctx)
+  const known = asKnown(ctx, query.as_of)
+  const mode = pair.failure_mode === null ? null : requireFailureMode(ctx.read, pair.failure_mode, '/failure_mode')
+  const operation = numbers.operationOf(requireOperation(ctx.read, pair.operation, '/operation'))
+  const failure = numbers.failureOf(requireComponent(ctx.read, pair.component, '/component'), mode)
+  return priorWorkVehicles(eachVehicleLife(ctx, numbers, known), exposureOf(query, known.asOf), {
+    operation,
+    failure,
+  }).map(({ vehicle, failures }) => ({
+    vehicle_id: String(vehicle),
+    failures: failures.map(({ day, delay, by }) => ({ on: dateOfDay(day), delay, by })),
+  }))
+}

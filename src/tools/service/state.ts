@@ -1,0 +1,107 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { localDateOf } from '../../core/calendar.ts'
+import { calibrationOn } from '../../core/fastening/calibration-on.ts'
+import { instrumentUncertainty } from '../../core/fastening/instrument-uncertainty.ts'
+import { wrenchChoice } from '../../core/fastening/wrench-choice.ts'
+import type { WrenchFacts, WrenchTrouble } from '../../core/fastening/wrench-usable.ts'
+import type { WrenchKind } from '../../core/vocabulary.ts'
+import type { Context } from '../../platform/context.ts'
+import * as queries from '../queries.ts'
+import { dueOn, troubleOn } from '../rules.ts'
+
+/** How often a wrench has been used since a day: the torque records know, and they come later than the register. */
+export type CyclesSince = (wrenchId: string, sinceOn: string) => number
+
+/** A wrench with all that was recorded about it, as the rules of tightening take it. */
+export interface RegisteredWrench extends WrenchFacts {
+  id: string
+  name: string
+  kind: WrenchKind
+  scale_division_nm: number | null
+}
+
+/** Undefined when there is no such wrench. `cycles` is null: nobody has counted. */
+export function wrenchFacts(ctx: Context, id: string): RegisteredWrench | undefined {
+  const row = queries.wrenchRow(ctx.read, id)
+  return row && factsOf(ctx, row)
+}
+
+export function factsOf(ctx: Context, row: queries.WrenchRow): RegisteredWrench {
+  const { time_zone } = settingsOf(ctx)
+  const day = (ms: number) => localDateOf(ms, time_zone)
+  return {
+    id: row.id,
+    name: row.name,
+    kind: row.kind,
+    // a scale that begins at nothing has no lowest mark
+    min_nm: row.min_nm === 0 ? null : row.min_nm,
+    max_nm: row.max_nm,
+    class: row.class,
+    scale_division_nm: row.scale_division_nm,
+    calibrations: queries.calibrationsOf(ctx.read, row.id),
+    withdrawals: queries.withdrawalsOf(ctx.read, row.id).map(({ at, created_at }) => ({ on: day(at), created_at })),
+    in_use_since: day(row.created_at),
+    cycles: null,
+  }
+}
+
+/** How a wrench stands on a day. */
+export interface WrenchState {
+  wrench: RegisteredWrench
+  /** The last day of its calibration; null when nothing runs. */
+  due_on: string | null
+  /** What speaks against it, whatever the torque inside its range. */
+  trouble: WrenchTrouble[]
+  /** Expanded uncertainty (k = 2) in N·m at a torque, from its certificate, else its class; null when unknown. */
+  uncertaintyAt(nm: number): number | null
+}
+
+/** Undefined when there is no such wrench. */
+export function wrenchState(ctx: Context, id: string, on: string, cyclesSince?: CyclesSince): WrenchState | undefined {
+  const row = queries.wrenchRow(ctx.read, id)
+  if (row === undefined) return undefined
+  const wrench = counted(factsOf(ctx, row), on, cyclesSince)
+  const points = calibrationOn(wrench.calibrations, on)?.points ?? []
+  return {
+    wrench,
+    due_on: dueOn(wrench, on),
+    trouble: troubleOn(wrench, on),
+    uncertaintyAt: nm => instrumentUncertainty(nm, { ...wrench, points }),
+  }
+}
+
+/** The stage that a wrench is wanted for: what it is set to and its limits, in N·m, and the day. */
+export interface WantedFor {
+  target: number
+  lower: number
+  upper: number
+  on: string
+}
+
+export interface WrenchesForTarget {
+  /** Usable, the smallest uncertainty first. */
+  best_first: { wrench: RegisteredWrench; uncertainty_nm: number | null; proves_tolerance: boolean }[]
+  /** Each other, with every reason against it. */
+  out: { wrench: RegisteredWrench; because: WrenchTrouble[] }[]
+  /** Whether any of them can prove the tolerance; to be said before tightening, not after. */
+  can_be_proved: boolean
+}
+
+/** The wrenches of the shop for a torque on a day (methods: wrench at work). */
+export function wrenchesForTarget(ctx: Context, wanted: WantedFor, cyclesSince?: CyclesSince): WrenchesForTarget {
+  const { target, lower, upper, on } = wanted
+  const all = queries.allWrenchRows(ctx.read).map(row => counted(factsOf(ctx, row), on, cyclesSince))
+  const byId = new Map(all.map(wrench => [wrench.id, wrench]))
+  const choice = wrenchChoice({ target_nm: target, lower, upper }, all, on)
+  return {
+    best_first: choice.best_first.map(({ id, ...rest }) => ({ wrench: byId.get(id)!, ...rest })),
+    out: choice.out.map(({ id, because }) => ({ wrench: byId.get(id)!, because })),
+    can_be_proved: choice.can_be_proved,
+  }
+}
+
+function counted(wrench: RegisteredWrench, on: string, cyclesSince: CyclesSince | undefined): RegisteredWrench {
+  const since = calibrationOn(wrench.calibrations, on)?.made_on ?? wrench.in_use_since
+  if (cyclesSince === undefined || since === null) return wrench
+  return { ...wrench, cycles: cyclesSince(wrench.id, since) }
+}

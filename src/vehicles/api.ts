@@ -1,0 +1,174 @@
+import { z } from 'zod'
+import { vin } from '../core/vin.ts'
+import { type Api, apiCompute, apiList, apiRead, apiWrite, type PageAsked, pageOf } from '../platform/http/api-route.ts'
+import { invalid } from '../platform/problems.ts'
+import {
+  CheckVinInput,
+  Customer,
+  CustomerInput,
+  CustomerPatch,
+  Keeper,
+  NamedRecord,
+  OdometerReading,
+  OdometerReadingInput,
+  Vehicle,
+  VehicleInput,
+  VehiclePatch,
+  VinFacts,
+} from './contract.ts'
+import { createCustomer, customerById, listCustomers, updateCustomer } from './service/customers.ts'
+import { allFamilies, allVariants } from './service/names.ts'
+import { odometerReadingById, odometerReadings, recordOdometer } from './service/odometer.ts'
+import { createVehicle, keepersOfVehicle, listVehicles, updateVehicle, vehicleById } from './service/vehicles.ts'
+
+const Looked = z.strictObject({
+  q: z.string().max(200).optional().meta({ description: 'What to look for; case, accents, spaces and dashes do not matter.' }),
+})
+
+export function vehiclesApi(api: Api): void {
+  customersApi(api)
+  vehicleRecordsApi(api)
+  odometerApi(api)
+  namesApi(api)
+  apiCompute(api, {
+    url: '/vehicles/check-vin',
+    summary: 'Says what a VIN tells about itself: form, check digit, model years.',
+    body: CheckVinInput,
+    answer: VinFacts,
+    handle: (_ctx, { body }) => vin(body.vin),
+  })
+}
+
+function customersApi(api: Api): void {
+  apiList(api, {
+    url: '/customers',
+    summary: 'Lists customers, newest first; q looks in names and telephone numbers.',
+    query: Looked,
+    item: Customer,
+    handle: (ctx, { query, page }) =>
+      pageOf(listCustomers(ctx, { ...query, limit: page.limit + 1, after: page.cursor }), page.limit, last => last.id),
+  })
+  apiRead(api, {
+    url: '/customers/:id',
+    summary: 'Reads a customer.',
+    answer: Customer,
+    handle: (ctx, { params }) => versioned(customerById(ctx, params.id)),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/customers',
+    summary: 'Adds a customer.',
+    roles: ['desk'],
+    body: CustomerInput,
+    answer: Customer,
+    handle: (ctx, { body }) => versioned(createCustomer(ctx, body)),
+  })
+  apiWrite(api, {
+    method: 'PATCH',
+    url: '/customers/:id',
+    summary: 'Changes a customer.',
+    roles: ['desk'],
+    body: CustomerPatch,
+    answer: Customer,
+    handle: (ctx, { params, body, version }) => versioned(updateCustomer(ctx, params.id, version, body)),
+  })
+}
+
+function vehicleRecordsApi(api: Api): void {
+  apiList(api, {
+    url: '/vehicles',
+    summary: 'The one box: finds vehicles by registration, VIN, frame or engine number, keeper’s name or telephone.',
+    query: Looked,
+    item: Vehicle,
+    handle(ctx, { query, page }) {
+      const skip = skipOf(page)
+      const rows = listVehicles(ctx, query.q ?? '', page.limit + 1, skip)
+      return pageOf(rows, page.limit, () => String(skip + page.limit))
+    },
+  })
+  apiRead(api, {
+    url: '/vehicles/:id',
+    summary: 'Reads a vehicle.',
+    answer: Vehicle,
+    handle: (ctx, { params }) => versioned(vehicleById(ctx, params.id)),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/vehicles',
+    summary: 'Adds a vehicle; an unknown family or variant is made.',
+    roles: ['desk', 'technician'],
+    body: VehicleInput,
+    answer: Vehicle,
+    handle: (ctx, { body }) => versioned(createVehicle(ctx, body)),
+  })
+  apiWrite(api, {
+    method: 'PATCH',
+    url: '/vehicles/:id',
+    summary: 'Changes a vehicle; another keeper_id adds a dated change of keeper.',
+    roles: ['desk', 'technician'],
+    body: VehiclePatch,
+    answer: Vehicle,
+    handle: (ctx, { params, body, version }) => versioned(updateVehicle(ctx, params.id, version, body)),
+  })
+  apiList(api, {
+    url: '/vehicles/:id/keepers',
+    summary: 'Lists the changes of keeper, newest first.',
+    item: Keeper,
+    handle: (ctx, { params, page }) => slice(keepersOfVehicle(ctx, params.id), page),
+  })
+}
+
+function odometerApi(api: Api): void {
+  apiList(api, {
+    url: '/vehicles/:id/odometer-readings',
+    summary: 'Lists the odometer readings, oldest day first.',
+    item: OdometerReading,
+    handle: (ctx, { params, page }) => slice(odometerReadings(ctx, params.id), page),
+  })
+  apiRead(api, {
+    url: '/vehicles/:id/odometer-readings/:reading_id',
+    summary: 'Reads an odometer reading.',
+    answer: OdometerReading,
+    handle: (ctx, { params }) => ({ record: odometerReadingById(ctx, params.id, params.reading_id) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/vehicles/:id/odometer-readings',
+    summary: 'Records an odometer reading; what is odd about it warns and refuses nothing.',
+    roles: ['desk', 'technician'],
+    body: OdometerReadingInput,
+    answer: OdometerReading,
+    handle: (ctx, { params, body }) => ({ record: recordOdometer(ctx, params.id, body) }),
+  })
+}
+
+function namesApi(api: Api): void {
+  apiList(api, {
+    url: '/families',
+    summary: 'Lists the families, by name.',
+    item: NamedRecord,
+    handle: (ctx, { page }) => slice(allFamilies(ctx), page),
+  })
+  apiList(api, {
+    url: '/variants',
+    summary: 'Lists the variants, by name.',
+    item: NamedRecord,
+    handle: (ctx, { page }) => slice(allVariants(ctx), page),
+  })
+}
+
+function versioned<T extends { version: number }>(record: T): { record: T; version: number } {
+  return { record, version: record.version }
+}
+
+/** A cursor that counts what came before: for lists whose order is not that of the ids. */
+function skipOf(page: PageAsked): number {
+  if (page.cursor === null) return 0
+  if (/^\d{1,9}$/.test(page.cursor)) return Number(page.cursor)
+  throw invalid({ pointer: '/cursor', detail: 'This must be the next_cursor of the page before, unchanged.', code: 'invalid_cursor' })
+}
+
+function slice<T>(all: T[], page: PageAsked) {
+  const skip = skipOf(page)
+  return pageOf(all.slice(skip, skip + page.limit + 1), page.limit, () => String(skip + page.limit))
+}

@@ -1,0 +1,11 @@
+import type { Api } from '../platform/http/api-route.ts'
+import { agreementApi } from './api/agreement.ts'
+import { jobsApi } from './api/jobs.ts'
+import { stepsApi } from './api/steps.ts'
+
+/** The parts of a work order. The order itself, with its flags and blockers, is answered by take-in. */
+export function workOrdersApi(api: Api): void {
+  jobsApi(api)
+  stepsApi(api)
+  agreementApi(api)
+}

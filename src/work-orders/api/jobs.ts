@@ -1,0 +1,142 @@
+import { type Api, apiList, apiRead, apiWrite } from '../../platform/http/api-route.ts'
+import {
+  Completion,
+  CompletionInput,
+  Job,
+  JobInput,
+  PartLine,
+  PartLineInput,
+  Removal,
+  RemovalInput,
+  ToolIn,
+  ToolInInput,
+  Voiding,
+} from '../contract/job.ts'
+import { addJob, completeJob, completionOfJob, voidingOfJob } from '../service/jobs.ts'
+import { addPartLine, partLineById, partLinesOfJob } from '../service/part-lines.ts'
+import { jobById, jobsOfOrder } from '../service/plan.ts'
+import { putToolIn, removalOfTool, takeToolOut, toolInById } from '../service/tools.ts'
+import { pageOfFew } from './records.ts'
+
+/** Jobs, their parts and the tools in the vehicle. Voiding one is hand-back's: it looks at the joints first. */
+export function jobsApi(api: Api): void {
+  apiWrite(api, {
+    method: 'POST',
+    url: '/work-orders/:id/jobs',
+    summary: 'Adds a job with its plan: an operation, or a task of your own with its hours.',
+    roles: ['desk', 'technician'],
+    body: JobInput,
+    answer: Job,
+    handle: (ctx, { params, body }) => {
+      const job = addJob(ctx, params.id, body)
+      return { record: job, location: `/api/jobs/${job.id}` }
+    },
+  })
+  apiList(api, {
+    url: '/work-orders/:id/jobs',
+    summary: 'The jobs of a work order, in the order in which they were added.',
+    item: Job,
+    handle: (ctx, { params, page }) => pageOfFew(jobsOfOrder(ctx, params.id), page),
+  })
+  apiRead(api, {
+    url: '/jobs/:id',
+    summary: 'A job with its plan and the state of its steps.',
+    answer: Job,
+    handle: (ctx, { params }) => ({ record: jobById(ctx, params.id) }),
+  })
+  apiRead(api, {
+    url: '/jobs/:id/voiding',
+    summary: 'Why a job was voided.',
+    answer: Voiding,
+    handle: (ctx, { params }) => ({ record: voidingOfJob(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/completion',
+    summary: 'Says that a job without joints, looks and final checks is done.',
+    roles: ['technician'],
+    body: CompletionInput,
+    answer: Completion,
+    handle: (ctx, { params, body }) => ({
+      record: completeJob(ctx, params.id, body),
+      location: `/api/jobs/${params.id}/completion`,
+    }),
+  })
+  apiRead(api, {
+    url: '/jobs/:id/completion',
+    summary: 'Who said that a job is done.',
+    answer: Completion,
+    handle: (ctx, { params }) => ({ record: completionOfJob(ctx, params.id) }),
+  })
+  partLinesApi(api)
+  toolsInApi(api)
+}
+
+function partLinesApi(api: Api): void {
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/part-lines',
+    summary: 'Adds a part to a job.',
+    roles: ['desk', 'technician'],
+    body: PartLineInput,
+    answer: PartLine,
+    handle: (ctx, { params, body }) => ({ record: addPartLine(ctx, params.id, body) }),
+  })
+  apiList(api, {
+    url: '/jobs/:id/part-lines',
+    summary: 'The parts of a job.',
+    item: PartLine,
+    handle: (ctx, { params, page }) => pageOfFew(partLinesOfJob(ctx, params.id), page),
+  })
+  apiRead(api, {
+    url: '/jobs/:id/part-lines/:line_id',
+    summary: 'One part line.',
+    answer: PartLine,
+    handle: (ctx, { params }) => ({ record: partLineById(ctx, params.id, params.line_id) }),
+  })
+}
+
+function toolsInApi(api: Api): void {
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/tools-in',
+    summary: 'A tool was put into the vehicle and must come out again.',
+    roles: ['technician'],
+    body: ToolInInput,
+    answer: ToolIn,
+    handle: (ctx, { params, body }) => {
+      const tool = putToolIn(ctx, params.id, body)
+      return { record: tool, location: `/api/tools-in/${tool.id}` }
+    },
+  })
+  apiList(api, {
+    url: '/jobs/:id/tools-in',
+    summary: 'The tools that a job put into the vehicle; those that are out again have removed_at.',
+    item: ToolIn,
+    handle: (ctx, { params, page }) => pageOfFew(jobById(ctx, params.id).tools_in, page),
+  })
+  apiRead(api, {
+    url: '/tools-in/:id',
+    summary: 'One tool in a vehicle.',
+    answer: ToolIn,
+    handle: (ctx, { params }) => ({ record: toolInById(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/tools-in/:id/removal',
+    summary: 'The tool is out.',
+    roles: ['technician'],
+    body: RemovalInput,
+    answer: Removal,
+    handle: (ctx, { params, body }) => ({
+      record: takeToolOut(ctx, params.id, body),
+      location: `/api/tools-in/${params.id}/removal`,
+    }),
+  })
+  apiRead(api, {
+    url: '/tools-in/:id/removal',
+    summary: 'When the tool came out.',
+    answer: Removal,
+    handle: (ctx, { params }) => ({ record: removalOfTool(ctx, params.id) }),
+  })
+}

@@ -1,0 +1,69 @@
+/**
+ * What other capabilities may use. `…ById`, `…OfOrder` and the use cases speak as the wire does (ISO instants, no nulls);
+ * `OrderPlan`, `jointById`, `lookById`, `finalCheckById`, `jobsOfVehicle` and `handBackOf` are rows (milliseconds, nulls).
+ */
+export type {
+  Authorisation,
+  Closing,
+  ClosingInput,
+  Estimate,
+  EstimateLine,
+  Job,
+  Opening,
+  Talk,
+  ToolIn,
+  Voiding,
+  VoidingInput,
+  WorkOrderInput,
+  WorkOrderPatch,
+  WorkOrderRecord,
+} from './contract.ts'
+export type { ChargedLine } from './rules/charges.ts'
+export type { SharedStep } from './rules/shared-steps.ts'
+export { isJobDone, type JobMarks, type StandingFacts, stateOf } from './rules/standing.ts'
+export { type WarrantyTerm, warrantyTerm } from './rules/warranty.ts'
+export {
+  authorisationsOfOrder,
+  authoriseAmount,
+  estimatesOfOrder,
+  makeEstimate,
+  talksOfOrder,
+  writeTalk,
+} from './service/agreement.ts'
+export {
+  bookLinesOfOrder,
+  type ChargesOfOrder,
+  chargesOfOrder,
+  chargesOfPlan,
+  labourOfPlan,
+} from './service/charges.ts'
+export { type HandBackRow, handBackOf, insertHandBack } from './service/hand-backs.ts'
+export { type JobInHistory, jobsOfVehicle } from './service/history.ts'
+export { addJob, completeJob, voidJob } from './service/jobs.ts'
+export {
+  emptyOrdersOfCustomer,
+  type OrdersAsked,
+  openWorkOrder,
+  ordersInHouse,
+  updateWorkOrder,
+  workOrderById,
+  workOrderByNumber,
+  workOrders,
+  workOrdersOfCustomer,
+  workOrdersOfVehicle,
+} from './service/orders.ts'
+export { addPartLine } from './service/part-lines.ts'
+export {
+  finalCheckById,
+  jobById,
+  jobsOfOrder,
+  jointById,
+  lookById,
+  type OrderPlan,
+  type Place,
+  type PlannedJob,
+  planOfOrder,
+  vehicleOfJob,
+} from './service/plan.ts'
+export { insertClosing, openStep, type StepOfJob, stepOfJob } from './service/steps.ts'
+export { putToolIn, takeToolOut, toolInById } from './service/tools.ts'

@@ -1,0 +1,149 @@
+import { charges } from '../../core/charges.ts'
+import { sumMinor, timesMinor } from '../../core/money.ts'
+import { partById } from '../../parts/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { type FieldError, invalid } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
+import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
+import type {
+  Authorisation,
+  AuthorisationInput,
+  Estimate,
+  EstimateInput,
+  EstimateLine,
+  Talk,
+  TalkInput,
+} from '../contract.ts'
+import * as queries from '../queries/agreement.ts'
+import { known, requireOrder, requireOrderInHouse } from './known.ts'
+import { planOfOrder } from './plan.ts'
+
+/** Desk or technician. One line for a conversation with the customer; also after hand-back, when they ring about it. */
+export function writeTalk(ctx: Context, orderId: string, input: TalkInput): Talk {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    requireOrder(ctx, orderId)
+    const row = {
+      ...newRecord(ctx),
+      ...{ work_order_id: orderId, with: input.with, how: input.how, said: input.said },
+      ...{ promised: input.promised ?? null, salt: ctx.ids.next() },
+    }
+    queries.insertTalk(tx, row)
+    recordEvent(ctx, tx, { action: 'talk.written', table: 'talks', id: row.id })
+    return talkToWire(row)
+  })
+}
+
+/** Oldest first. 404 for an unknown order. */
+export function talksOfOrder(ctx: Context, orderId: string): Talk[] {
+  requireOrder(ctx, orderId)
+  return queries.findTalks(ctx.read, orderId).map(talkToWire)
+}
+
+/**
+ * Desk. A new version of the estimate, which covers all that stands on the order now (see `chargesOf`). 422 for a line that
+ * names a job of another order, a voided one or an unknown part, and for a discount above what the lines add up to.
+ */
+export function makeEstimate(ctx: Context, orderId: string, input: EstimateInput): Estimate {
+  authorise(ctx, 'desk')
+  return write(ctx, tx => {
+    requireOrderInHouse(ctx, orderId)
+    checkLines(ctx, orderId, input)
+    const newest = queries.findNewestEstimate(tx, orderId)
+    const row = {
+      ...newRecord(ctx),
+      work_order_id: orderId,
+      version: (newest?.version ?? 0) + 1,
+      lines: input.lines.map(lineToRow),
+      discount_minor: input.discount_minor ?? null,
+    }
+    queries.insertEstimate(tx, row)
+    recordEvent(ctx, tx, { action: 'estimate.made', table: 'estimates', id: row.id })
+    return estimateToWire(row)
+  })
+}
+
+function checkLines(ctx: Context, orderId: string, { lines, discount_minor = 0 }: EstimateInput): void {
+  const standing = planOfOrder(ctx, orderId).jobs.filter(job => job.voiding === null)
+  const errors: FieldError[] = []
+  for (const [index, { job_id, part_id }] of lines.entries()) {
+    if (job_id !== undefined && !standing.some(job => job.id === job_id)) {
+      const detail = `No job that stands on this order has the id ${job_id}.`
+      errors.push({ pointer: `/lines/${index}/job_id`, detail, code: 'unknown' })
+    }
+    if (part_id !== undefined) known(`/lines/${index}/part_id`, () => partById(ctx, part_id))
+  }
+  const sum = sumMinor(lines.map(line => timesMinor(line.quantity, line.unit_minor)))
+  if (discount_minor > sum) {
+    const detail = `The discount is more than the lines add up to: ${sum} in minor units.`
+    errors.push({ pointer: '/discount_minor', detail, code: 'too_big' })
+  }
+  if (errors.length > 0) throw invalid(...errors)
+}
+
+function lineToRow({ job_id, part_id, ...line }: EstimateLine): queries.EstimateRow['lines'][number] {
+  return { ...line, ...(job_id !== undefined && { job_id }), ...(part_id !== undefined && { part_id }) }
+}
+
+/** Oldest version first. 404 for an unknown order. */
+export function estimatesOfOrder(ctx: Context, orderId: string): Estimate[] {
+  requireOrder(ctx, orderId)
+  return queries.findEstimates(ctx.read, orderId).map(estimateToWire)
+}
+
+/** Desk. The customer's yes to a total. 422 when the estimate is not one of this order. */
+export function authoriseAmount(ctx: Context, orderId: string, input: AuthorisationInput): Authorisation {
+  authorise(ctx, 'desk')
+  return write(ctx, tx => {
+    requireOrderInHouse(ctx, orderId)
+    const { estimate_id, amount_minor, includes_tax, said_by, how } = input
+    if (estimate_id !== undefined && !queries.findEstimates(tx, orderId).some(row => row.id === estimate_id)) {
+      const detail = `This order has no estimate with the id ${estimate_id}.`
+      throw invalid({ pointer: '/estimate_id', detail, code: 'unknown' })
+    }
+    const record = newRecord(ctx)
+    const row = {
+      ...record,
+      ...{ work_order_id: orderId, estimate_id: estimate_id ?? null, amount_minor, includes_tax, said_by, how },
+      at: input.at === undefined ? record.created_at : fromInstant(input.at),
+      salt: ctx.ids.next(),
+    }
+    queries.insertAuthorisation(tx, row)
+    recordEvent(ctx, tx, { action: 'amount.authorised', table: 'authorisations', id: row.id })
+    return authorisationToWire(row)
+  })
+}
+
+/** Oldest first. 404 for an unknown order. */
+export function authorisationsOfOrder(ctx: Context, orderId: string): Authorisation[] {
+  requireOrder(ctx, orderId)
+  return queries.findAuthorisations(ctx.read, orderId).map(authorisationToWire)
+}
+
+function talkToWire({ salt: _, created_at, promised, ...row }: queries.TalkRow): Talk {
+  return { ...row, created_at: toInstant(created_at), ...withoutNulls({ promised }) }
+}
+
+function estimateToWire(row: queries.EstimateRow): Estimate {
+  const lines: EstimateLine[] = row.lines
+  const { line_minor, discount_minor: _, ...totals } = charges(lines, row.discount_minor ?? 0)
+  const { id, created_by, work_order_id, version, discount_minor } = row
+  return {
+    ...{ id, created_at: toInstant(row.created_at), created_by, work_order_id, version },
+    lines: lines.map((line, index) => ({ ...line, line_minor: line_minor[index]! })),
+    ...withoutNulls({ discount_minor }),
+    ...totals,
+  }
+}
+
+function authorisationToWire({
+  salt: _,
+  created_at,
+  at,
+  estimate_id,
+  ...row
+}: queries.AuthorisationRow): Authorisation {
+  return { ...row, created_at: toInstant(created_at), at: toInstant(at), ...withoutNulls({ estimate_id }) }
+}

@@ -1,0 +1,151 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { latestRevision, type OperationPlan, operationPlan, stepsWithAllNeeded } from '../../catalogue/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid, notFound, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
+import { fromInstant, toInstant } from '../../platform/wire.ts'
+import type { Completion, CompletionInput, Job, JobInput, Voiding, VoidingInput } from '../contract.ts'
+import { findCompletions, findVoiding, insertCompletion, insertVoiding } from '../queries/doings.ts'
+import { isFindingOfVehicle } from '../queries/orders.ts'
+import { findJobsOfOrder, insertJob, type NewPlan } from '../queries/plan.ts'
+import { letterOf } from '../rules/standing.ts'
+import { known, requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
+import { jobById } from './plan.ts'
+
+/**
+ * Desk or technician. The job copies what it needs from the catalogue as it is today: name, hours, warranty (else the
+ * workshop's), every access step it needs, joints with the newest revision of their procedure, looks and final checks.
+ */
+export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    const order = requireOrderInHouse(ctx, orderId)
+    const operation = operationFor(ctx, input)
+    if (input.settles_finding_id !== undefined && !isFindingOfVehicle(tx, input.settles_finding_id, order.vehicle_id)) {
+      throw invalid({
+        pointer: '/settles_finding_id',
+        detail: `This vehicle has no finding with the id ${input.settles_finding_id}.`,
+        code: 'unknown',
+      })
+    }
+    const settings = settingsOf(ctx)
+    const job = {
+      ...newRecord(ctx),
+      work_order_id: orderId,
+      letter: letterOf(findJobsOfOrder(tx, orderId).length),
+      operation_id: operation?.id ?? null,
+      ...nameAndHours(input, operation),
+      warranty_days: operation?.warranty_days ?? settings.warranty_days,
+      warranty_km: operation?.warranty_km ?? settings.warranty_km,
+      settles_finding_id: input.settles_finding_id ?? null,
+    }
+    insertJob(tx, job, operation === null ? NO_PLAN : planFrom(ctx, job.id, operation))
+    recordEvent(ctx, tx, { action: 'job.added', table: 'jobs', id: job.id })
+    return jobById(ctx, job.id)
+  })
+}
+
+const NO_PLAN: NewPlan = { steps: [], joints: [], looks: [], final_checks: [] }
+
+function operationFor(ctx: Context, { operation_id, task }: JobInput): OperationPlan | null {
+  if (operation_id === undefined) return null
+  if (task !== undefined) {
+    throw invalid({ pointer: '/task', detail: 'Give an operation or a task of your own, not both.', code: 'not_both' })
+  }
+  return known('/operation_id', () => operationPlan(ctx, operation_id))
+}
+
+function nameAndHours(input: JobInput, operation: OperationPlan | null): { task: string; hours: number } {
+  const task = operation?.name ?? input.task
+  const hours = input.hours ?? operation?.hours
+  if (task === undefined) {
+    const detail = 'Give an operation, or say in your own words what is to be done.'
+    throw invalid({ pointer: '/task', detail, code: 'needed' })
+  }
+  if (hours !== undefined) return { task, hours }
+  const detail =
+    operation === null ? 'A task needs its hours.' : 'The catalogue has no hours for this operation yet: give them.'
+  throw invalid({ pointer: '/hours', detail, code: 'needed' })
+}
+
+function planFrom(ctx: Context, job_id: string, operation: OperationPlan): NewPlan {
+  const row = () => ({ ...newRecord(ctx), job_id })
+  return {
+    steps: stepsWithAllNeeded(ctx, operation.access_step_ids).map(({ id, ...step }) => ({
+      ...row(),
+      ...step,
+      access_step_id: id,
+    })),
+    joints: operation.joints.map(joint => ({
+      ...row(),
+      name: joint.name,
+      procedure_revision_id: newestRevision(ctx, joint.name, joint.procedure_id),
+      behind_step_id: joint.behind_step_id ?? null,
+    })),
+    looks: operation.looks.map(({ component_id, severity, minutes, behind_step_id }) => ({
+      ...row(),
+      ...{ component_id, severity, minutes, behind_step_id: behind_step_id ?? null },
+    })),
+    final_checks: operation.final_checks.map(text => ({ ...row(), text })),
+  }
+}
+
+function newestRevision(ctx: Context, joint: string, procedureId: string): string {
+  const revision = latestRevision(ctx, procedureId)
+  if (revision !== undefined) return revision.id
+  const detail = `The tightening procedure of "${joint}" has no revision yet: write down its stages in the catalogue first.`
+  throw invalid({ pointer: '/operation_id', detail, code: 'no_revision' })
+}
+
+/** Desk. The job is not done after all; what was recorded on it stays, and so does a tool that it put in. */
+export function voidJob(ctx: Context, id: string, { reason }: VoidingInput): Voiding {
+  authorise(ctx, 'desk')
+  return write(ctx, tx => {
+    requireStandingJob(ctx, id)
+    const row = { ...newRecord(ctx), job_id: id, reason }
+    insertVoiding(tx, row)
+    recordEvent(ctx, tx, { action: 'job.voided', table: 'jobs', id })
+    return { ...row, created_at: toInstant(row.created_at) }
+  })
+}
+
+/** 404 while the job was not voided. */
+export function voidingOfJob(ctx: Context, id: string): Voiding {
+  requireJob(ctx, id)
+  const row = findVoiding(ctx.read, id)
+  if (row === undefined) throw notFound('voiding of the job', id)
+  return { ...row, created_at: toInstant(row.created_at) }
+}
+
+/** Technician. Says that a job is done which has no joint, look or final check that would say so. */
+export function completeJob(ctx: Context, id: string, input: CompletionInput): Completion {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    requireStandingJob(ctx, id)
+    const job = jobById(ctx, id)
+    if (job.joints.length + job.looks.length + job.final_checks.length > 0) {
+      throw problem('job-has-plan', {
+        detail: `Job ${job.letter}, ${job.task}, is done when its joints, looks and final checks are: do these.`,
+      })
+    }
+    if (job.completed_at !== undefined) {
+      throw problem('job-done', {
+        detail: `Job ${job.letter}, ${job.task}, was said to be done at ${job.completed_at}.`,
+      })
+    }
+    const record = newRecord(ctx)
+    const row = { ...record, job_id: id, at: input.at === undefined ? record.created_at : fromInstant(input.at) }
+    insertCompletion(tx, row)
+    recordEvent(ctx, tx, { action: 'job.completed', table: 'jobs', id })
+    return { ...row, created_at: toInstant(row.created_at), at: toInstant(row.at) }
+  })
+}
+
+/** 404 while nobody has said that the job is done. */
+export function completionOfJob(ctx: Context, id: string): Completion {
+  const row = findCompletions(ctx.read, requireJob(ctx, id).work_order_id).find(each => each.job_id === id)
+  if (row === undefined) throw notFound('completion of the job', id)
+  return { ...row, created_at: toInstant(row.created_at), at: toInstant(row.at) }
+}

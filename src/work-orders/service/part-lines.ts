@@ -1,0 +1,49 @@
+import { partById, supplierById } from '../../parts/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid, notFound } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
+import type { PartLine, PartLineInput } from '../contract.ts'
+import { findPartLines, insertPartLine } from '../queries/doings.ts'
+import { findJoint } from '../queries/plan.ts'
+import { known, requireJob, requireStandingJob } from './known.ts'
+import { partLineToWire } from './plan.ts'
+
+/** Desk or technician. A part on a job; `joint_id` is a joint of that job. 422 for an unknown part, supplier or joint. */
+export function addPartLine(ctx: Context, jobId: string, input: PartLineInput): PartLine {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    requireStandingJob(ctx, jobId)
+    const part = known('/part_id', () => partById(ctx, input.part_id))
+    if (input.supplier_id !== undefined) known('/supplier_id', () => supplierById(ctx, input.supplier_id!))
+    if (input.joint_id !== undefined && findJoint(tx, input.joint_id)?.job_id !== jobId) {
+      const detail = `This job has no joint with the id ${input.joint_id}.`
+      throw invalid({ pointer: '/joint_id', detail, code: 'unknown' })
+    }
+    const row = {
+      ...newRecord(ctx),
+      ...{ job_id: jobId, part_id: part.id, quantity: input.quantity, condition: input.condition },
+      ...{ cost_minor: input.cost_minor, price_minor: input.price_minor },
+      ...{ batch: input.batch ?? null, supplier_id: input.supplier_id ?? null, joint_id: input.joint_id ?? null },
+    }
+    insertPartLine(tx, row)
+    recordEvent(ctx, tx, { action: 'part-line.added', table: 'part_lines', id: row.id })
+    return partLineToWire({ ...row, part_number: part.number, part_name: part.name })
+  })
+}
+
+/** In the order in which they were added. 404 for an unknown job. */
+export function partLinesOfJob(ctx: Context, jobId: string): PartLine[] {
+  const job = requireJob(ctx, jobId)
+  return findPartLines(ctx.read, job.work_order_id)
+    .filter(row => row.job_id === jobId)
+    .map(partLineToWire)
+}
+
+/** 404 when the job has no such line. */
+export function partLineById(ctx: Context, jobId: string, id: string): PartLine {
+  const line = partLinesOfJob(ctx, jobId).find(each => each.id === id)
+  if (line === undefined) throw notFound('part line of this job', id)
+  return line
+}
