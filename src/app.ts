@@ -2,16 +2,56 @@ import type { FastifyInstance } from 'fastify'
 import { accountsApi } from './accounts/api.ts'
 import { actorOfToken, putNotice, sessionOf, settingsOf } from './accounts/index.ts'
 import { accountsPages } from './accounts/pages.ts'
+import { catalogueApi } from './catalogue/api.ts'
+import { cataloguePages } from './catalogue/pages.ts'
+import { comebacksApi } from './comebacks/api.ts'
+import { comebacksPages } from './comebacks/pages.ts'
 import { fasteningApi } from './fastening/api.ts'
 import { findingsApi } from './findings/api.ts'
+import { handBackApi } from './hand-back/api.ts'
+import { benchPages } from './hand-back/pages/bench.ts'
+import { handBackPages } from './hand-back/pages.ts'
+import { historyApi } from './history/api.ts'
+import { partsApi } from './parts/api.ts'
+import { partsPages } from './parts/pages.ts'
 import type { Deps } from './platform/context.ts'
-import { buildServer, type Face } from './platform/http/server.ts'
+import { buildServer, type Face, readTemplates, type Templates } from './platform/http/server.ts'
+import { recurringFailuresApi } from './recurring-failures/api.ts'
+import { recurringFailuresPages } from './recurring-failures/pages.ts'
+import { toolsApi } from './tools/api.ts'
+import { toolsPages } from './tools/pages.ts'
+import { vehiclesApi } from './vehicles/api.ts'
+import { vehiclesPages } from './vehicles/pages.ts'
+import { workOrdersApi } from './work-orders/api.ts'
 
 /** The JSON faces of the capabilities, in the order in which they may know each other. */
-const APIS: Face['apis'] = [accountsApi, fasteningApi, findingsApi]
+const APIS: Face['apis'] = [
+  accountsApi,
+  vehiclesApi,
+  catalogueApi,
+  partsApi,
+  toolsApi,
+  workOrdersApi,
+  fasteningApi,
+  findingsApi,
+  handBackApi,
+  historyApi,
+  recurringFailuresApi,
+  comebacksApi,
+]
 
 /** Their HTML faces. */
-const PAGES: Face['pages'] = [accountsPages]
+const PAGES: Face['pages'] = [
+  accountsPages,
+  vehiclesPages,
+  cataloguePages,
+  partsPages,
+  toolsPages,
+  recurringFailuresPages,
+  comebacksPages,
+  benchPages,
+  handBackPages,
+]
 
 export interface AppOptions {
   /** Read templates again for each page, for whoever is writing them. */
@@ -19,22 +59,21 @@ export interface AppOptions {
 }
 
 /** What the server is told about the capabilities; a test may add routes of its own. */
-export function faceOf(deps: Deps, { dev = false }: AppOptions = {}): Face {
-  const read = deps.store.read
+export function faceOf(deps: Deps, templates: Templates): Face {
   return {
     door: {
-      sessionOf: secret => sessionOf({ read, clock: deps.clock }, secret),
-      actorOfToken: token => actorOfToken({ read }, token),
+      sessionOf: secret => sessionOf({ read: deps.store.read, clock: deps.clock }, secret),
+      actorOfToken: token => actorOfToken({ read: deps.store.read }, token),
     },
-    house: () => settingsOf({ read }),
+    house: () => settingsOf({ read: deps.store.read }),
     putNotice,
     apis: APIS,
     pages: PAGES,
-    dev,
+    templates,
   }
 }
 
 /** The composition root: plain objects handed down, every capability registered by hand. */
-export async function buildApp(deps: Deps, options: AppOptions = {}): Promise<FastifyInstance> {
-  return buildServer(deps, faceOf(deps, options))
+export async function buildApp(deps: Deps, { dev = false }: AppOptions = {}): Promise<FastifyInstance> {
+  return buildServer(deps, faceOf(deps, readTemplates(dev)))
 }

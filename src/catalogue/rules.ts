@@ -110,7 +110,9 @@ export function fastenerCount(revision: Pick<RevisionFacts, 'positions' | 'count
  * The positions, counted from 1, in the order in which they are tightened: the maker's own order when there is one, else
  * that of the layout; a free layout without an order goes as it is numbered.
  */
-export function orderOfPositions(revision: RevisionFacts & { count: number }): number[] {
+export function orderOfPositions(
+  revision: Pick<RevisionFacts, 'layout' | 'rows' | 'order' | 'order_names'> & { count: number },
+): number[] {
   const { layout, count, rows, order, order_names } = revision
   if (order !== undefined) return tighteningOrder(order, order_names ?? 'positions').order
   if (layout === 'free') return Array.from({ length: count }, (_, at) => at + 1)

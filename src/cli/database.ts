@@ -13,7 +13,12 @@ export function databaseOf(command: Command): string {
 
 /** The program's log goes to standard error, at once: standard output is for what a command was asked to print. */
 export function depsFor(store: Store): Deps {
-  return { store, clock: systemClock, ids: systemIds, log: pino({ level: 'warn' }, pino.destination({ dest: 2, sync: true })) }
+  return {
+    store,
+    clock: systemClock,
+    ids: systemIds,
+    log: pino({ level: 'warn' }, pino.destination({ dest: 2, sync: true })),
+  }
 }
 
 /** Does one thing as the command line of the machine itself, with the database made and migrated, and closes it. */
@@ -24,13 +29,4 @@ export async function withDatabase<T>(command: Command, work: (ctx: Context) => 
   } finally {
     store.close()
   }
-}
-
-export function print(line: string): void {
-  process.stdout.write(`${line}\n`)
-}
-
-/** For the person at the terminal, not for a program that reads the output. */
-export function tell(line: string): void {
-  process.stderr.write(`${line}\n`)
 }

@@ -3,7 +3,8 @@ import type { Command } from 'commander'
 import { importAll } from '../exchange/index.ts'
 import { type FaultOfFile, type ImportCounts, type ImportProgress, importHistory } from '../history/index.ts'
 import { Refusal } from '../platform/refusal.ts'
-import { databaseOf, print, withDatabase } from './database.ts'
+import { databaseOf, withDatabase } from './database.ts'
+import type { Shell } from './shell.ts'
 import { counted } from './words.ts'
 
 /** `FILE: line N, column NAME: reason`, without what is not known. */
@@ -13,9 +14,13 @@ function faultLine({ file, line, column, reason }: FaultOfFile): string {
 }
 
 /** A bar on a terminal; nothing where a program reads along. */
-function progressBar(): { show: (progress: ImportProgress) => void; end: () => void } {
-  if (!process.stderr.isTTY) return { show: () => {}, end: () => {} }
-  const bar = new cliProgress.SingleBar({ format: '{phase} {bar} {percentage} %', stream: process.stderr, clearOnComplete: true })
+function progressBar(isWatched: boolean): { show: (progress: ImportProgress) => void; end: () => void } {
+  if (!isWatched) return { show: () => {}, end: () => {} }
+  const bar = new cliProgress.SingleBar({
+    format: '{phase} {bar} {percentage} %',
+    stream: process.stderr,
+    clearOnComplete: true,
+  })
   bar.start(1, 0, { phase: 'reading' })
   return {
     show({ phase, done, total }) {
@@ -32,7 +37,7 @@ function summary({ files, rows, events, vehicles, new_vehicles }: ImportCounts):
   return `${counted(files, 'file')}, ${counted(rows, 'row')} (${kinds.join(', ')}), ${known}`
 }
 
-export function addImport(program: Command): void {
+export function addImport(program: Command, shell: Shell): void {
   const all = program.command('import').description('take histories or a whole export in')
 
   all
@@ -41,18 +46,22 @@ export function addImport(program: Command): void {
     .option('--dry-run', 'check everything and write nothing')
     .action(async (files: string[], { dryRun = false }: { dryRun?: boolean }, command: Command) => {
       const result = await withDatabase(command, ctx => {
-        const bar = progressBar()
+        const bar = progressBar(shell.isWatched)
         try {
-          return importHistory(ctx, files.map(path => ({ name: path, path })), { dryRun, onProgress: bar.show })
+          return importHistory(
+            ctx,
+            files.map(path => ({ name: path, path })),
+            { dryRun, onProgress: bar.show },
+          )
         } finally {
           bar.end()
         }
       })
       if (!result.ok) {
-        for (const fault of result.faults) process.stderr.write(`${faultLine(fault)}\n`)
+        for (const fault of result.faults) shell.tell(faultLine(fault))
         throw new Refusal(`Nothing was imported: ${counted(result.faults.length, 'fault')}.`)
       }
-      print(`${dryRun ? 'Would import' : 'Imported'} ${summary(result.counts)}.`)
+      shell.print(`${dryRun ? 'Would import' : 'Imported'} ${summary(result.counts)}.`)
     })
 
   all
@@ -61,6 +70,6 @@ export function addImport(program: Command): void {
     .action(async (folder: string, _options: object, command: Command) => {
       const manifest = await withDatabase(command, ctx => importAll(ctx.store, databaseOf(command), folder))
       const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0)
-      print(`Imported ${counted(rows, 'row')} and ${counted(manifest.attachments.length, 'attachment')}.`)
+      shell.print(`Imported ${counted(rows, 'row')} and ${counted(manifest.attachments.length, 'attachment')}.`)
     })
 }

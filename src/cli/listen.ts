@@ -1,22 +1,7 @@
 import { once } from 'node:events'
-import { type Command, InvalidArgumentError } from 'commander'
 import { type ListenOptions, type RunningServer, startServer } from '../main.ts'
 import type { Deps } from '../platform/context.ts'
 import { Refusal } from '../platform/refusal.ts'
-
-const LARGEST_PORT = 65_535
-
-function port(text: string): number {
-  const number = Number(text)
-  if (!/^\d+$/.test(text) || number > LARGEST_PORT) {
-    throw new InvalidArgumentError(`A port is a whole number from 0 (any free one) to ${LARGEST_PORT}.`)
-  }
-  return number
-}
-
-export function addPort(command: Command): Command {
-  return command.option('--port <number>', 'the port to listen on; 0 takes a free one', port, 8080)
-}
 
 /** Why a port cannot be had, in words. */
 function whyNot(error: unknown, { host, port }: ListenOptions): unknown {

@@ -6,5 +6,8 @@ import { Refusal } from '../platform/refusal.ts'
 export function nameOf(text: string): string {
   const name = check(Name, text)
   if (name.ok) return name.value
-  throw new Refusal(`The name ${JSON.stringify(text)} cannot be used.`, name.errors.map(error => error.detail))
+  throw new Refusal(
+    `The name ${JSON.stringify(text)} cannot be used.`,
+    name.errors.map(error => error.detail),
+  )
 }

@@ -1,12 +1,12 @@
-import { Command, CommanderError, Option } from 'commander'
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander'
 import { problemFromSqlite } from '../platform/database/sqlite-problems.ts'
 import { Problem } from '../platform/problems.ts'
 import { Refusal } from '../platform/refusal.ts'
 import { addBackup } from './backup.ts'
-import { addDemo } from './demo.ts'
 import { addExport } from './export.ts'
 import { addImport } from './import.ts'
 import { addServe } from './serve.ts'
+import type { Shell } from './shell.ts'
 import { addToken } from './token.ts'
 import { addUser } from './user.ts'
 import { addVerify } from './verify.ts'
@@ -20,11 +20,11 @@ The database is the file named by --db, else by WITNESS_MARK_DB, else witness-ma
 Attachments lie beside it in the folder FILE.files.`
 
 function isGiven(file: string): string {
-  if (file.trim() === '') throw new Refusal('--db (or WITNESS_MARK_DB) names no file.')
+  if (file.trim() === '') throw new InvalidArgumentError('It names no file.')
   return file
 }
 
-function program(): Command {
+function program(shell: Shell): Command {
   const all = new Command('witness-mark')
     .description('Work orders and history of a small vehicle workshop')
     .addOption(
@@ -34,7 +34,8 @@ function program(): Command {
     .showSuggestionAfterError()
     .showHelpAfterError('(witness-mark --help lists the commands)')
     .exitOverride()
-  for (const add of [addServe, addDemo, addUser, addToken, addImport, addExport, addBackup, addVerify]) add(all)
+    .configureOutput({ writeOut: text => shell.print(text.trimEnd()), writeErr: text => shell.tell(text.trimEnd()) })
+  for (const add of [addServe, addUser, addToken, addImport, addExport, addBackup, addVerify]) add(all, shell)
   return all
 }
 
@@ -47,18 +48,18 @@ function wordsFor(error: unknown): string[] | null {
 }
 
 /** Runs one command and says the exit code. What it prints for other programs is on standard output, the rest on standard error. */
-export async function runCommandLine(words: string[]): Promise<number> {
+export async function runCommandLine(words: string[], shell: Shell): Promise<number> {
   try {
-    await program().parseAsync(words, { from: 'user' })
-    return Number(process.exitCode ?? 0)
+    await program(shell).parseAsync(words, { from: 'user' })
+    return shell.code
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : REFUSED // commander has said why
     const lines = wordsFor(error)
     if (lines !== null) {
-      for (const line of lines) process.stderr.write(`${line}\n`)
+      for (const line of lines) shell.tell(line)
       return REFUSED
     }
-    process.stderr.write(`The program failed. ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`)
+    shell.tell(`The program failed. ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`)
     return FAILED
   }
 }

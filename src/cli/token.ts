@@ -1,11 +1,12 @@
 import type { Command } from 'commander'
 import { createToken } from '../accounts/index.ts'
 import type { Role } from '../core/vocabulary.ts'
-import { print, withDatabase } from './database.ts'
+import { withDatabase } from './database.ts'
 import { nameOf } from './names.ts'
+import type { Shell } from './shell.ts'
 import { roleOption } from './user.ts'
 
-export function addToken(program: Command): void {
+export function addToken(program: Command, shell: Shell): void {
   const token = program.command('token').description('tokens of the API')
 
   token
@@ -14,6 +15,6 @@ export function addToken(program: Command): void {
     .addOption(roleOption())
     .action(async (name: string, { role }: { role: Role }, command: Command) => {
       const made = await withDatabase(command, ctx => createToken(ctx, { name: nameOf(name), role }))
-      print(made.token)
+      shell.print(made.token)
     })
 }

@@ -1,12 +1,13 @@
 import { type Command, Option } from 'commander'
 import { addPerson, resetPassword } from '../accounts/index.ts'
 import { ROLES, type Role } from '../core/vocabulary.ts'
-import { print, tell, withDatabase } from './database.ts'
+import { withDatabase } from './database.ts'
 import { nameOf } from './names.ts'
+import type { Shell } from './shell.ts'
 
 export const roleOption = () => new Option('--role <role>', 'what they may do').choices(ROLES).makeOptionMandatory()
 
-export function addUser(program: Command): void {
+export function addUser(program: Command, shell: Shell): void {
   const user = program.command('user').description('people who log in')
 
   user
@@ -15,8 +16,8 @@ export function addUser(program: Command): void {
     .addOption(roleOption())
     .action(async (name: string, { role }: { role: Role }, command: Command) => {
       const { password } = await withDatabase(command, ctx => addPerson(ctx, { name: nameOf(name), role }))
-      tell(`One-time password for ${name}, to be changed at the first login:`)
-      print(password)
+      shell.tell(`One-time password for ${name}, to be changed at the first login:`)
+      shell.print(password)
     })
 
   user
@@ -24,7 +25,7 @@ export function addUser(program: Command): void {
     .description('give somebody who lost theirs a new one-time password, and end their sessions')
     .action(async (name: string, _options: object, command: Command) => {
       const { password } = await withDatabase(command, ctx => resetPassword(ctx, name))
-      tell(`One-time password for ${name}, to be changed at the next login:`)
-      print(password)
+      shell.tell(`One-time password for ${name}, to be changed at the next login:`)
+      shell.print(password)
     })
 }

@@ -1,5 +1,5 @@
 export type { Doubt, SignOff, TorqueRecord } from './contract.ts'
-export { jobsWithTorqueRecords } from './service/activity.ts'
+export { jobsWithTorqueRecords, wrenchCycles } from './service/activity.ts'
 export { allDoubts, openDoubts, settleDoubt } from './service/doubts.ts'
 export {
   type JointStanding,
@@ -8,7 +8,6 @@ export {
   type LoadedJoint,
   loadJoint,
   loadJoints,
-  orderOf,
 } from './service/joints.ts'
 export { recordTorque } from './service/record-torque.ts'
 export { signOffJoint } from './service/sign-off.ts'

@@ -2,7 +2,7 @@ import { and, asc, eq, inArray, type SQL, sql } from 'drizzle-orm'
 import { procedure_revisions, procedures } from '../catalogue/schema.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { calibrations, withdrawals, wrenches } from '../tools/schema.ts'
-import { hand_backs, job_joints, job_voidings, jobs, work_orders } from '../work-orders/schema.ts'
+import { hand_backs, job_joints, jobs, work_orders } from '../work-orders/schema.ts'
 import { doubt_settlements, sign_offs, torque_records } from './schema.ts'
 
 export type TorqueRecordRow = typeof torque_records.$inferSelect
@@ -19,7 +19,6 @@ export function jointRows(read: Read, jointIds: string[]) {
       job: jobs,
       order_number: work_orders.number,
       vehicle_id: work_orders.vehicle_id,
-      voided: job_voidings.id,
       handed_back_at: hand_backs.at,
     })
     .from(job_joints)
@@ -27,7 +26,6 @@ export function jointRows(read: Read, jointIds: string[]) {
     .innerJoin(procedures, eq(procedures.id, procedure_revisions.procedure_id))
     .innerJoin(jobs, eq(jobs.id, job_joints.job_id))
     .innerJoin(work_orders, eq(work_orders.id, jobs.work_order_id))
-    .leftJoin(job_voidings, eq(job_voidings.job_id, jobs.id))
     .leftJoin(hand_backs, eq(hand_backs.work_order_id, work_orders.id))
     .where(inArray(job_joints.id, jointIds))
     .all()

@@ -5,10 +5,11 @@ import { EstimateLine, OdometerKm, TaxOfRate } from '../work-orders/contract.ts'
 /** `borne_minor` is what we bear of the total, tax included; it needs `borne_reason`. */
 export const HandBackInput = z
   .strictObject({
-    odometer_km: OdometerKm.optional().meta({ title: 'Odometer now', unit: 'km' }),
+    odometer_km: OdometerKm.optional().meta({ title: 'Odometer now', unit: 'km', classes: 'short' }),
     borne_minor: Price.optional().meta({
       title: 'We bear of it, tax included',
       input: 'money',
+      classes: 'short',
       description: 'A comeback, goodwill, work done twice. It comes off what is to pay.',
     }),
     borne_reason: Line.optional().meta({ title: 'Why we bear it' }),

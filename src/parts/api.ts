@@ -1,4 +1,5 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
+import { versioned } from '../platform/http/outcomes.ts'
 import { Part, PartInput, PartPatch, Supplier, SupplierInput, SupplierPatch } from './contract.ts'
 import {
   createPart,
@@ -76,8 +77,4 @@ function suppliersApi(api: Api): void {
     answer: Supplier,
     handle: (ctx, { params, body, version }) => versioned(updateSupplier(ctx, params.id, version, body)),
   })
-}
-
-function versioned<T extends { version: number }>(record: T): { record: T; version: number } {
-  return { record, version: record.version }
 }

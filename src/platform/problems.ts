@@ -100,6 +100,11 @@ export const PROBLEMS = {
     title: 'That look has a result',
     help: 'A result stays as it was recorded. Note a finding for what was seen later.',
   },
+  'comeback-decided': {
+    status: 409,
+    title: 'That comeback has been decided',
+    help: 'A decision stays. A changed mind is a new decision that names the one it supersedes.',
+  },
   'left-for-later-settled': {
     status: 409,
     title: 'That work has been done since',
@@ -194,4 +199,14 @@ export function invalid(...errors: FieldError[]): Problem {
 
 export function notFound(what: string, id: string): Problem {
   return new Problem('not-found', { detail: `There is no ${what} with the id ${id}.` })
+}
+
+/** A look-up for an id in a body: there, an unknown id is the field's fault (422) and not the address's (404). */
+export function known<T>(pointer: string, find: () => T): T {
+  try {
+    return find()
+  } catch (error) {
+    if (!(error instanceof Problem) || error.type !== 'not-found') throw error
+    throw invalid({ pointer, detail: error.more.detail, code: 'unknown' })
+  }
 }

@@ -27,3 +27,17 @@ export function causesNamed(
   const counts = new Map(rows.map(row => [key(row.operation_id, row.component_id, row.failure_mode_id), row.count]))
   return (operationId, componentId, modeId) => counts.get(key(operationId, componentId, modeId)) ?? 0
 }
+
+/** What vehicles are called, by id, with their family. */
+export function vehicleTitles(read: Read, ids: readonly string[]): Map<string, { title: string; family: string }> {
+  const rows = read.all<{ id: string; title: string; family: string }>(sql`
+    select v.id, coalesce(v.plate, v.vin, v.frame_number, v.engine_number, v.imported_as, f.name) as title, f.name as family
+    from vehicles v join families f on f.id = v.family_id
+    where v.id in (select value from json_each(${JSON.stringify(ids)}))`)
+  return new Map(rows.map(({ id, ...names }) => [id, names]))
+}
+
+/** How many files were imported: a later one may change what was known on an earlier day. */
+export function importCount(read: Read): number {
+  return read.get<{ count: number }>(sql`select count(*) as count from history_imports`).count
+}

@@ -3,14 +3,14 @@ import { CALIBRATION_RESULTS, WRENCH_KINDS } from '../core/vocabulary.ts'
 import { Day, Id, Instant, Line, Name, patchOf, RecordFields } from '../platform/contract.ts'
 import { EditableFields } from '../vehicles/contract.ts'
 
-const Newtonmetres = z.number().nonnegative().max(100_000)
+const Torque = z.number().positive().max(100_000)
 
 export const WrenchInput = z
   .strictObject({
     name: Name.meta({ title: 'Name or number' }),
     kind: z.enum(WRENCH_KINDS).meta({ title: 'It', input: 'radios' }),
-    min_nm: Newtonmetres.meta({ title: 'From', unit: 'N·m', classes: 'short', description: 'The lowest mark' }),
-    max_nm: Newtonmetres.positive().meta({ title: 'To', unit: 'N·m', classes: 'short' }),
+    min_nm: z.number().nonnegative().max(100_000).meta({ title: 'From', unit: 'N·m', classes: 'short', description: 'The lowest mark' }),
+    max_nm: Torque.meta({ title: 'To', unit: 'N·m', classes: 'short' }),
     class: Name.max(60).optional().meta({
       title: 'Class after ISO 6789',
       description: 'As printed on it; it stands in for the uncertainty where there is no certificate',
@@ -54,8 +54,8 @@ export const CalibrationInput = z
     points: z
       .array(
         z.strictObject({
-          at_nm: Newtonmetres.positive().meta({ title: 'At', unit: 'N·m', classes: 'short' }),
-          uncertainty_nm: Newtonmetres.positive().meta({ title: 'Uncertainty U, k = 2', unit: 'N·m', classes: 'short' }),
+          at_nm: Torque.meta({ title: 'At', unit: 'N·m', classes: 'short' }),
+          uncertainty_nm: Torque.meta({ title: 'Uncertainty U, k = 2', unit: 'N·m', classes: 'short' }),
         }),
       )
       .max(50)

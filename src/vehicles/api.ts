@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { vin } from '../core/vin.ts'
-import { type Api, apiCompute, apiList, apiRead, apiWrite, type PageAsked, pageOf } from '../platform/http/api-route.ts'
-import { invalid } from '../platform/problems.ts'
+import { type Api, apiCompute, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
+import { skipOf, versioned } from '../platform/http/outcomes.ts'
+import { apiSmallCollection } from '../platform/http/small-collection.ts'
 import {
   CheckVinInput,
   Customer,
@@ -18,7 +19,7 @@ import {
 } from './contract.ts'
 import { createCustomer, customerById, listCustomers, updateCustomer } from './service/customers.ts'
 import { allFamilies, allVariants } from './service/names.ts'
-import { odometerReadingById, odometerReadings, recordOdometer } from './service/odometer.ts'
+import { odometerReadings, recordOdometer } from './service/odometer.ts'
 import { createVehicle, keepersOfVehicle, listVehicles, updateVehicle, vehicleById } from './service/vehicles.ts'
 
 const Looked = z.strictObject({
@@ -110,26 +111,22 @@ function vehicleRecordsApi(api: Api): void {
     answer: Vehicle,
     handle: (ctx, { params, body, version }) => versioned(updateVehicle(ctx, params.id, version, body)),
   })
-  apiList(api, {
+  apiSmallCollection(api, {
     url: '/vehicles/:id/keepers',
     summary: 'Lists the changes of keeper, newest first.',
+    what: 'change of keeper',
     item: Keeper,
-    handle: (ctx, { params, page }) => slice(keepersOfVehicle(ctx, params.id), page),
+    all: (ctx, { id }) => keepersOfVehicle(ctx, id),
   })
 }
 
 function odometerApi(api: Api): void {
-  apiList(api, {
+  apiSmallCollection(api, {
     url: '/vehicles/:id/odometer-readings',
     summary: 'Lists the odometer readings, oldest day first.',
+    what: 'odometer reading',
     item: OdometerReading,
-    handle: (ctx, { params, page }) => slice(odometerReadings(ctx, params.id), page),
-  })
-  apiRead(api, {
-    url: '/vehicles/:id/odometer-readings/:reading_id',
-    summary: 'Reads an odometer reading.',
-    answer: OdometerReading,
-    handle: (ctx, { params }) => ({ record: odometerReadingById(ctx, params.id, params.reading_id) }),
+    all: (ctx, { id }) => odometerReadings(ctx, id),
   })
   apiWrite(api, {
     method: 'POST',
@@ -143,32 +140,18 @@ function odometerApi(api: Api): void {
 }
 
 function namesApi(api: Api): void {
-  apiList(api, {
+  apiSmallCollection(api, {
     url: '/families',
     summary: 'Lists the families, by name.',
+    what: 'family',
     item: NamedRecord,
-    handle: (ctx, { page }) => slice(allFamilies(ctx), page),
+    all: ctx => allFamilies(ctx),
   })
-  apiList(api, {
+  apiSmallCollection(api, {
     url: '/variants',
     summary: 'Lists the variants, by name.',
+    what: 'variant',
     item: NamedRecord,
-    handle: (ctx, { page }) => slice(allVariants(ctx), page),
+    all: ctx => allVariants(ctx),
   })
-}
-
-function versioned<T extends { version: number }>(record: T): { record: T; version: number } {
-  return { record, version: record.version }
-}
-
-/** A cursor that counts what came before: for lists whose order is not that of the ids. */
-function skipOf(page: PageAsked): number {
-  if (page.cursor === null) return 0
-  if (/^\d{1,9}$/.test(page.cursor)) return Number(page.cursor)
-  throw invalid({ pointer: '/cursor', detail: 'This must be the next_cursor of the page before, unchanged.', code: 'invalid_cursor' })
-}
-
-function slice<T>(all: T[], page: PageAsked) {
-  const skip = skipOf(page)
-  return pageOf(all.slice(skip, skip + page.limit + 1), page.limit, () => String(skip + page.limit))
 }

@@ -61,6 +61,18 @@ export const Vehicle = z
   .meta({ id: 'Vehicle' })
 export type Vehicle = z.infer<typeof Vehicle>
 
+/** The pages' form for a vehicle; who keeps it has a form of its own. */
+export const VehicleForm = VehicleInput.omit({ keeper_id: true })
+
+/** The desk's form for a new vehicle, with the customer who keeps it: one that is known, or one that is new, too. */
+export const NewVehicleForm = z.strictObject({ ...VehicleInput.shape, customer: CustomerInput.optional() })
+
+/** Whose it is now: the id of a customer, or `nobody`; or somebody new. */
+export const KeeperForm = z.strictObject({
+  keeper: Id.optional().meta({ title: 'Keeper', input: 'radios' }),
+  customer: CustomerInput.optional(),
+})
+
 /** A change of keeper; without `customer_id` nobody is known since then. */
 export const Keeper = z
   .strictObject({ ...RecordFields, vehicle_id: Id, customer_id: Id.optional() })

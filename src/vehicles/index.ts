@@ -13,10 +13,9 @@ export type {
   Warning,
 } from './contract.ts'
 export { odometerOddities } from './rules.ts'
-export { createCustomer, customerById, emptyCustomer, listCustomers, updateCustomer } from './service/customers.ts'
+export { createCustomer, customerById, customersByIds, emptyCustomer, listCustomers, updateCustomer } from './service/customers.ts'
 export { allFamilies, allVariants, ensureFamily, ensureVariant, familyOfName } from './service/names.ts'
 export { odometerReadings, recordOdometer } from './service/odometer.ts'
-export { today } from './service/today.ts'
 export {
   createVehicle,
   createVehicleWithKeeper,

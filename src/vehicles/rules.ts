@@ -44,11 +44,6 @@ export function vinOddities(field: string, number: string | null | undefined): O
   return [{ field, detail }]
 }
 
-/** A day that has not come yet is most often a slip of the pen. */
-export function futureOddities(field: string, day: string | null, today: string): Oddity[] {
-  return day === null || day <= today ? [] : [{ field, detail: `${day} has not come yet. Read the year again.` }]
-}
-
 export interface Reading {
   on: string
   distance_km: number

@@ -81,7 +81,7 @@ export const RULES: Record<string, string[]> = {
   ],
   pages: [
     ...['fastify', 'zod', 'core', 'platform', 'platform/http', 'platform/forms', 'platform/pages'],
-    ...['own contract', 'own service', 'own pages', 'earlier contract'],
+    ...['own contract', 'own rules', 'own service', 'own pages', 'earlier contract', 'earlier index'],
   ],
   index: ['own contract', 'own rules', 'own service'],
   backup: ['core', 'platform', 'own service', 'earlier index', 'better-sqlite3', ...LIBRARIES],

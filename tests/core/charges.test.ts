@@ -41,6 +41,12 @@ describe('charges', () => {
     expect(split.line_minor).toEqual([1000, 1000, 1000])
   })
 
+  it('takes no discount off a rate whose lines give back more than they ask', () => {
+    const back = { quantity: -1, unit_minor: 500, tax_bp: 700 }
+    const split = charges([{ quantity: 1, unit_minor: 1000, tax_bp: 2000 }, back], 100)
+    expect(split.tax.map(rate => rate.net_minor)).toEqual([-500, 900])
+  })
+
   it('adds up whatever the lines and the discount', () => {
     fc.assert(
       fc.property(lines, fc.double({ min: 0, max: 1, noNaN: true }), (some, share) => {

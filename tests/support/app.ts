@@ -1,7 +1,7 @@
 import { Writable } from 'node:stream'
 import type { FastifyInstance } from 'fastify'
 import pino, { type Logger } from 'pino'
-import { afterEach, expect } from 'vitest'
+import { afterAll, afterEach, expect } from 'vitest'
 import { createToken, openSession } from '../../src/accounts/index.ts'
 import { addPersonWith } from '../../src/accounts/service.ts'
 import { faceOf } from '../../src/app.ts'
@@ -9,7 +9,7 @@ import { ROLES, type Role } from '../../src/core/vocabulary.ts'
 import { type HandClock, handClock } from '../../src/platform/clock.ts'
 import { type Context, contextFor, type Deps } from '../../src/platform/context.ts'
 import type { Store } from '../../src/platform/database/open.ts'
-import { buildServer, type Face } from '../../src/platform/http/server.ts'
+import { buildServer, type Face, readTemplates, type Templates } from '../../src/platform/http/server.ts'
 import { countedIds } from '../../src/platform/ids.ts'
 import { memoryStore, TEST_NOW } from './database.ts'
 
@@ -48,6 +48,9 @@ function listeningLog(errors: LogLine[]): Logger {
   return pino({ level: 'error' }, sink)
 }
 
+/** Compiling them takes longer than the rest of a start, so they are read once for the run. */
+let templates: Templates | undefined
+
 export interface TestAppOptions {
   /** Left out: an empty one of the test's own. */
   store?: Store
@@ -56,22 +59,30 @@ export interface TestAppOptions {
   extra?: Partial<Pick<Face, 'apis' | 'pages'>>
 }
 
-/** The real program, with an API token of each role. */
-export async function testApp({
-  store = memoryStore(),
-  nowMs = TEST_NOW,
-  extra = {},
-}: TestAppOptions = {}): Promise<TestApp> {
+interface Built {
+  app: FastifyInstance
+  deps: Deps & { clock: HandClock }
+  errors: LogLine[]
+}
+
+async function build(store: Store, nowMs: number, extra: TestAppOptions['extra'] = {}): Promise<Built> {
   const clock = handClock(nowMs)
   const errors: LogLine[] = []
   const deps = { store, clock, ids: countedIds(clock), log: listeningLog(errors) }
-  const face = faceOf(deps)
+  templates ??= readTemplates(false)
+  const face = faceOf(deps, templates)
   const app = await buildServer(deps, {
     ...face,
     apis: [...face.apis, ...(extra.apis ?? [])],
     pages: [...face.pages, ...(extra.pages ?? [])],
   })
   await app.ready()
+  return { app, deps, errors }
+}
+
+/** The program as a test sees it: with an API token of each role in its present database. */
+function withTokens({ app, deps, errors }: Built): TestApp {
+  const { store, clock } = deps
   const system = contextFor(deps, null)
   const made = ROLES.map(role => ({ role, ...createToken(system, { name: `${role} token`, role }) }))
   const contexts = new Map(
@@ -92,6 +103,15 @@ export async function testApp({
   }
 }
 
+/** The real program, built for one test (or for one `beforeAll`, with a store of its own). Close it. */
+export async function testApp({
+  store = memoryStore(),
+  nowMs = TEST_NOW,
+  extra,
+}: TestAppOptions = {}): Promise<TestApp> {
+  return withTokens(await build(store, nowMs, extra))
+}
+
 /** With a password that nothing matches: tests open the session directly, since a real password takes a fifth of a second. */
 function personWhoSignsIn(system: Context, name: string, role: Role): string {
   const known = system.store.raw.prepare('select id from people where name = ?').pluck().get(name) as string | undefined
@@ -101,17 +121,32 @@ function personWhoSignsIn(system: Context, name: string, role: Role): string {
   )
 }
 
-/** One program for each test, built when the test first asks and closed after it; a line at level error fails the test. */
-export function eachTestItsApp(options: TestAppOptions = {}): () => Promise<TestApp> {
-  let current: Promise<TestApp> | undefined
-  afterEach(async () => {
-    const used = await current
+/**
+ * For each test the real program on an empty database of the test's own. The program is built once for the file, since that
+ * takes longer than most tests; clock, ids and database are new each time. A line at level error fails the test.
+ */
+export function eachTestItsApp({
+  nowMs = TEST_NOW,
+  extra,
+}: Omit<TestAppOptions, 'store'> = {}): () => Promise<TestApp> {
+  let built: Promise<Built> | undefined
+  let current: TestApp | undefined
+  afterEach(() => {
+    const errors = current?.errors.splice(0) ?? []
     current = undefined
-    await used?.close()
-    expect(used?.errors ?? [], 'lines at level error in the log').toEqual([])
+    expect(errors, 'lines at level error in the log').toEqual([])
   })
-  return () => {
-    current ??= testApp(options)
+  afterAll(async () => {
+    await (await built)?.app.close()
+    built = undefined
+  })
+  return async () => {
+    if (current !== undefined) return current
+    const store = memoryStore()
+    built ??= build(store, nowMs, extra)
+    const { deps, ...rest } = await built
+    deps.clock.set(nowMs)
+    current = withTokens({ ...rest, deps: Object.assign(deps, { store, ids: countedIds(deps.clock) }) })
     return current
   }
 }

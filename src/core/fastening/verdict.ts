@@ -31,7 +31,7 @@ export function verdict(reading: VerdictInput): MeasuredVerdict {
     throw new RangeError('verdict requires an uncertainty of zero or more')
 
   const dust = 1e-12 * Math.max(Math.abs(lower), Math.abs(upper), Math.abs(value), uncertainty)
-  const conforms = value >= lower + uncertainty && value <= upper - uncertainty + dust
+  const conforms = value >= lower + uncertainty - dust && value <= upper - uncertainty + dust
   const outside = value < lower - uncertainty - dust || value > upper + uncertainty + dust
   const said = conforms ? 'conforms' : outside ? 'outside' : 'unsure'
   const u = uncertainty / 2

@@ -1,10 +1,9 @@
+import { orderOfPositions } from '../../catalogue/index.ts'
 import type { JointProcedure } from '../../core/fastening/fastener-progress.ts'
-import { sequence } from '../../core/fastening/sequence.ts'
 import { type JointState, stages } from '../../core/fastening/stages.ts'
-import { tighteningOrder } from '../../core/fastening/tightening-order.ts'
 import type { Context } from '../../platform/context.ts'
 import { notFound } from '../../platform/problems.ts'
-import { toInstant } from '../../platform/wire.ts'
+import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Joint } from '../contract.ts'
 import {
   type JointRow,
@@ -26,16 +25,18 @@ export interface LoadedJoint {
   signed: boolean
 }
 
-/** The maker's own order wins; without one the rule of the layout gives it; free positions go as they are numbered. */
-export function orderOf(revision: JointRow['revision']): number[] {
-  if (revision.order !== null) return tighteningOrder(revision.order, revision.order_names ?? 'positions').order
-  const { layout, count, rows } = revision
-  if (layout === 'free') return Array.from({ length: count }, (_, at) => at + 1)
-  return sequence({ layout, count, ...(rows !== null && { rows }) })
-}
-
-function procedureOf(revision: JointRow['revision']): JointProcedure {
-  return { stages: revision.stages, order: orderOf(revision), reuse: revision.reuse, on_failure: revision.on_failure }
+function procedureOf({
+  stages: planned,
+  layout,
+  count,
+  rows,
+  order,
+  order_names,
+  reuse,
+  on_failure,
+}: JointRow['revision']): JointProcedure {
+  const positions = orderOfPositions({ layout, count, ...withoutNulls({ rows, order, order_names }) })
+  return { stages: planned, order: positions, reuse, on_failure }
 }
 
 export function loadJoints(ctx: Context, jointIds: string[]): LoadedJoint[] {

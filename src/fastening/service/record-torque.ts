@@ -24,15 +24,15 @@ const TURNS_BY_ANGLE: StageKind[] = ['angle', 'loosen']
  * outside its limits: it is kept, and must be dealt with before the joint can be signed. A correction names the record that
  * it supersedes and says why, and may also be made after hand-back, which puts the joint in doubt.
  *
- * Problems: not-found, role-not-allowed, invalid-input, job-voided, work-order-handed-back, stage-before-its-turn.
+ * A joint of a voided job takes records too: what was once begun must end tight.
+ *
+ * Problems: not-found, role-not-allowed, invalid-input, work-order-handed-back, stage-before-its-turn.
  */
 export function recordTorque(ctx: Context, jointId: string, input: TorqueRecordInput): TorqueRecord {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const joint = loadJoint(ctx, jointId)
     const isCorrection = input.supersedes !== undefined
-    if (joint.row.voided !== null)
-      throw problem('job-voided', { detail: `Job ${joint.row.job.letter} was voided; nothing more is recorded on it.` })
     if (joint.row.handed_back_at !== null && !isCorrection)
       throw problem('work-order-handed-back', {
         detail: `Work order ${joint.row.order_number} has been handed back. A record of it can only be put right (supersedes and reason).`,

@@ -11,7 +11,7 @@ import { type LoadedJoint, loadJoint } from './joints.ts'
 /**
  * A person states that a joint is complete (T). As second person: another than whoever signed first or tightened any of it.
  *
- * Problems: not-found, role-not-allowed, job-voided, work-order-handed-back, joint-incomplete (with blockers), same-person,
+ * Problems: not-found, role-not-allowed, work-order-handed-back, joint-incomplete (with blockers), same-person,
  * already-signed.
  */
 export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput): SignOff {
@@ -19,8 +19,6 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
   return write(ctx, tx => {
     const joint = loadJoint(ctx, jointId)
     const { row } = joint
-    if (row.voided !== null)
-      throw problem('job-voided', { detail: `Job ${row.job.letter} was voided; nothing of it is signed any more.` })
     if (row.handed_back_at !== null)
       throw problem('work-order-handed-back', { detail: `Work order ${row.order_number} has been handed back.` })
     if (!joint.state.complete)

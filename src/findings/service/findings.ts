@@ -9,7 +9,7 @@ import {
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, notFound, Problem } from '../../platform/problems.ts'
+import { invalid, known, notFound } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
@@ -74,17 +74,6 @@ export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
 
 export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
   return findingsOfJobs(ctx.read, jobIds).map(row => toWire(ctx, row))
-}
-
-/** In a body an id that names nothing is a fault of that field (422), not of the address (404). */
-export function known<T>(pointer: string, find: () => T): T {
-  try {
-    return find()
-  } catch (error) {
-    if (error instanceof Problem && error.type === 'not-found')
-      throw invalid({ pointer, detail: error.more.detail, code: 'unknown' })
-    throw error
-  }
 }
 
 function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {

@@ -1,7 +1,7 @@
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, notFound, problem } from '../../platform/problems.ts'
+import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
@@ -14,7 +14,6 @@ import {
   leftForLaterById,
   leftForLaterOfVehicle,
 } from '../queries.ts'
-import { known } from './findings.ts'
 
 /** Notes advised work that the customer does not want now (D T). */
 export function leaveForLater(ctx: Context, input: LeftForLaterInput): LeftForLater {

@@ -24,7 +24,7 @@ export function recordLookResult(ctx: Context, lookId: string, input: LookResult
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const look = lookById(ctx, lookId)
-    if (look === undefined) throw notFound('look', lookId)
+    refuseAfterHandBack(look)
     const said = [input.fine === true, input.finding_id !== undefined, input.skipped_reason !== undefined].filter(
       Boolean,
     ).length
@@ -57,7 +57,7 @@ export function recordFinalCheck(ctx: Context, finalCheckId: string, input: Fina
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const check = finalCheckById(ctx, finalCheckId)
-    if (check === undefined) throw notFound('final check', finalCheckId)
+    refuseAfterHandBack(check)
     if (input.fine && input.finding_id !== undefined)
       throw invalid({ pointer: '/finding_id', detail: 'A check that is fine has no finding.', code: 'does_not_fit' })
     if (input.finding_id !== undefined) requireFindingOn(ctx, input.finding_id, vehicleOfJob(ctx, check.job_id))
@@ -92,6 +92,12 @@ export function resultOfFinalCheck(ctx: Context, finalCheckId: string): FinalChe
   const row = finalCheckResults(ctx, [finalCheckId]).get(finalCheckId)
   if (row === undefined) throw notFound('result of a final check', finalCheckId)
   return finalCheckResultToWire(row)
+}
+
+/** The record of a stay is closed when the vehicle has left. */
+function refuseAfterHandBack(place: { handed_back: boolean; order: { number: string } }): void {
+  if (place.handed_back)
+    throw problem('work-order-handed-back', { detail: `Work order ${place.order.number} has been handed back.` })
 }
 
 function requireFindingOn(ctx: Context, findingId: string, vehicleId: string): void {

@@ -173,28 +173,29 @@ function writeAll(
   imports.forEach((imported, place) => {
     insertImport(tx, imported)
     for (const row of files[place]!.rows) {
-      const {
-        vehicle,
-        family: _,
-        operation,
-        component,
-        failure_mode,
-        symptom,
-        comeback_of,
-        name: row_name,
-        ...rest
-      } = row
+      // every member by name: a spread would make each row a slow object, and there are a hundred thousand of them
       insert({
-        ...rest,
         id: rowId(imported.id, row.line),
         import_id: imported.id,
-        row_name,
-        vehicle_id: vehicleIds.get(vehicle)!,
-        operation_id: idOf.operation(operation),
-        component_id: idOf.component(component),
-        failure_mode_id: idOf.failure_mode(failure_mode),
-        symptom_id: idOf.symptom(symptom),
-        comeback_of_id: comeback_of === null ? null : comebackIds.get(comeback_of)!,
+        line: row.line,
+        row_name: row.name,
+        vehicle_id: vehicleIds.get(row.vehicle)!,
+        date: row.date,
+        distance_km: row.distance_km,
+        event: row.event,
+        by: row.by,
+        operation_id: idOf.operation(row.operation),
+        component_id: idOf.component(row.component),
+        failure_mode_id: idOf.failure_mode(row.failure_mode),
+        symptom_id: idOf.symptom(row.symptom),
+        hours: row.hours,
+        labour_minor: row.labour_minor,
+        parts_minor: row.parts_minor,
+        warranty_days: row.warranty_days,
+        warranty_km: row.warranty_km,
+        first_registered_on: row.first_registered_on,
+        comeback_of_id: row.comeback_of === null ? null : comebackIds.get(row.comeback_of)!,
+        note: row.note,
       })
       done += 1
       if (done % ROWS_BETWEEN_REPORTS === 0) report({ phase: 'writing', done, total })

@@ -1,7 +1,7 @@
 import { isUtf8 } from 'node:buffer'
 import { CsvError, parse } from 'csv-parse/sync'
-import { type Fault, type Places, readHeader } from '../rules/columns.ts'
-import { type RecordRead, readRow } from '../rules/read-row.ts'
+import { type Fault, readHeader } from '../rules/columns.ts'
+import { type RecordRead, rowReader } from '../rules/read-row.ts'
 
 const LINE_FEED = 10
 const CARRIAGE_RETURN = 13
@@ -42,8 +42,8 @@ function lineCounter(bytes: Buffer): { beginAt(recordEnd: number): number; next(
 
 interface Header {
   cells: string[]
-  places: Places
   faults: Fault[]
+  readRow: ReturnType<typeof rowReader>
 }
 
 /**
@@ -67,11 +67,10 @@ export function readHistoryFile(
       skip_empty_lines: true,
       on_record: (cells: string[], info) => {
         const line = lines.beginAt(info.bytes)
-        if (file.header === null) file.header = { cells, ...readHeader(cells, line) }
-        else if (file.header.faults.length === 0) {
-          const reading = { places: file.header.places, width: file.header.cells.length, clean }
-          onRecord(readRow(cells, line, reading), line, info.bytes)
-        }
+        if (file.header === null) {
+          const { places, faults } = readHeader(cells, line)
+          file.header = { cells, faults, readRow: rowReader(places, cells.length, clean) }
+        } else if (file.header.faults.length === 0) onRecord(file.header.readRow(cells, line), line, info.bytes)
         return null
       },
     })

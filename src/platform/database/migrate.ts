@@ -1,4 +1,5 @@
 import fs from 'node:fs'
+import path from 'node:path'
 import type Database from 'better-sqlite3'
 import { migrate as runMigrations } from 'drizzle-orm/better-sqlite3/migrator'
 import { type MigrationMeta, readMigrationFiles } from 'drizzle-orm/migrator'
@@ -98,6 +99,8 @@ function reasonOf(error: unknown): string {
 
 /** Opens a database file for writing and brings it to the program's schema, making it when there is none. */
 export async function openMigrated(file: string, folder = migrationsFolder): Promise<Store> {
+  const home = path.dirname(path.resolve(file))
+  if (!fs.existsSync(home)) throw new Refusal(`There is no folder ${home} for the database.`)
   const state = existingState(file, folder)
   const store = openStore(file)
   try {

@@ -1,4 +1,5 @@
 import Database from 'better-sqlite3'
+import { Refusal } from '../refusal.ts'
 import { auditedTables, SET_TABLES } from './audited-tables.ts'
 import { canonical, type Row, setHash, sha256 } from './row-hash.ts'
 import { structureFaults } from './structure.ts'
@@ -67,11 +68,12 @@ export function verifyRecord(raw: Database.Database, expected?: Expected): Fault
   return [...verifyChain(raw, expected), ...verifyTables(raw)]
 }
 
-/** A damaged page, or a table that is not there, ends a reading half way: that is a finding, not a failure of the program. */
-function asFarAsReadable(look: () => Fault[]): Fault[] {
+/** A damaged page, a table or a file that is not there, ends a reading half way: that is a finding, not a failure of the program. */
+export function asFarAsReadable(look: () => Fault[]): Fault[] {
   try {
     return look()
   } catch (error) {
+    if (error instanceof Refusal) return [error.message, ...error.lines].map(says => ({ kind: 'structure', says }))
     if (!(error instanceof Database.SqliteError)) throw error
     return [{ kind: 'structure', says: `It cannot be read to the end: ${error.message}.` }]
   }
@@ -86,7 +88,7 @@ function asFarAsReadable(look: () => Fault[]): Fault[] {
 export function verify(raw: Database.Database, expected?: Expected): Fault[] {
   return [
     ...asFarAsReadable(() => verifyRecord(raw, expected)),
-    ...structureFaults(raw, 'integrity_check').map((says): Fault => ({ kind: 'structure', says })),
+    ...asFarAsReadable(() => structureFaults(raw, 'integrity_check').map(says => ({ kind: 'structure', says }))),
     ...asFarAsReadable(() => verifySchema(raw)),
   ]
 }

@@ -2,7 +2,7 @@ import { z } from 'zod'
 
 /**
  * The shape of a contract as its JSON Schema tells it: what forms and query strings are decoded by, and what form fields are
- * described from. Worked out once, when a route is registered.
+ * described from.
  */
 export interface Shape {
   kind: 'string' | 'number' | 'integer' | 'boolean' | 'array' | 'object' | 'other'
@@ -38,6 +38,15 @@ interface JsonSchema {
 }
 
 const KINDS = ['string', 'number', 'integer', 'boolean', 'array', 'object'] as const
+
+/** `shapeOf`, worked out when the first request needs it: a program has hundreds of routes, and most starts serve few. */
+export function shapeWhenNeeded(contract: z.ZodType): () => Shape {
+  let made: Shape | undefined
+  return () => {
+    made ??= shapeOf(contract)
+    return made
+  }
+}
 
 export function shapeOf(contract: z.ZodType): Shape {
   const root = z.toJSONSchema(contract, { io: 'input', unrepresentable: 'any' }) as JsonSchema

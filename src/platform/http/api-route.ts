@@ -1,17 +1,17 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest, RouteOptions } from 'fastify'
+import type { FastifyReply, FastifyRequest, RouteOptions } from 'fastify'
 import { z } from 'zod'
-import type { Role } from '../../core/vocabulary.ts'
 import { check } from '../check.ts'
-import { authorise, type Context, contextFor, type Deps } from '../context.ts'
+import { authorise, type Context, contextFor } from '../context.ts'
 import { ProblemDocument } from '../contract.ts'
 import { decode } from '../forms/decode.ts'
 import type { Typed } from '../forms/names.ts'
-import { shapeOf } from '../forms/shape.ts'
+import { shapeWhenNeeded } from '../forms/shape.ts'
 import { invalid, problem } from '../problems.ts'
+import type { Api, ComputeRoute, Described, ListPage, ListRoute, ParamsOf, ReadRoute, WriteRoute } from './api-types.ts'
 import { type Answer, answerGivenBefore, canonicalJson, keepRefusal, oncePerKey, requestDigest } from './idempotency.ts'
 import { etagOf, idempotencyKey, ifMatchVersion } from './request-headers.ts'
 import { requireActor } from './session.ts'
-import { type Files, isMultipart, multipartOf, NO_FILES } from './uploads.ts'
+import { isMultipart, multipartOf, NO_FILES } from './uploads.ts'
 
 /**
  * The routes of the JSON API. A capability's api.ts exports `xxxApi(api: Api): void` and lists its routes with
@@ -26,98 +26,7 @@ import { type Files, isMultipart, multipartOf, NO_FILES } from './uploads.ts'
  * `{ record, version?, location? }`; the record is plain JSON as `answer` describes it (an unknown member is a fault: 500).
  * `version` becomes the ETag. Checks come in this order: 401, key missing 400, role 403, body 422, If-Match 428, handler.
  */
-export interface Api {
-  app: FastifyInstance
-  deps: Deps
-}
-
-/** `{ id: string }` for '/vehicles/:id'. */
-export type ParamsOf<Url extends string> = Url extends `${string}:${infer Name}/${infer Rest}`
-  ? { [K in Name]: string } & ParamsOf<`/${Rest}`>
-  : Url extends `${string}:${infer Name}`
-    ? { [K in Name]: string }
-    : unknown
-
-export interface Outcome<Wire> {
-  record: Wire
-  /** The version of a record that people edit: its ETag. */
-  version?: number
-  /** Of a created record; left out, it is the request's path and `/<record.id>`. */
-  location?: string
-}
-
-interface Described<Url extends string> {
-  url: Url
-  /** One line for the API document, as a sentence: 'Adds a vehicle.' */
-  summary: string
-  /** Who may, besides the owner; `[]` is the owner alone. Left out (reads and computing only): any login. */
-  roles?: Role[]
-}
-
-export interface ReadRoute<Url extends string, Query extends z.ZodObject, Wire extends z.ZodType>
-  extends Described<Url> {
-  query?: Query
-  answer: Wire
-  handle(
-    ctx: Context,
-    input: { params: ParamsOf<Url>; query: z.output<Query> },
-  ): Outcome<z.input<Wire>> | Promise<Outcome<z.input<Wire>>>
-}
-
-export interface ListRoute<Url extends string, Query extends z.ZodObject, Item extends z.ZodType>
-  extends Described<Url> {
-  query?: Query
-  item: Item
-  /** `limit` records after `cursor` (text that an earlier `next` gave), and the text from which the next page goes on. */
-  handle(
-    ctx: Context,
-    input: { params: ParamsOf<Url>; query: z.output<Query>; page: PageAsked },
-  ): ListPage<z.input<Item>>
-}
-
-export interface PageAsked {
-  limit: number
-  cursor: string | null
-}
-
-export interface ListPage<Item> {
-  items: Item[]
-  next: string | null
-}
-
-export interface WriteRoute<Url extends string, Body extends z.ZodType, Wire extends z.ZodType, Prepared>
-  extends Described<Url> {
-  method: 'POST' | 'PATCH' | 'PUT'
-  roles: Role[]
-  /** A body that is left out counts as `{}`. */
-  body: Body
-  answer: Wire
-  /** Left out: 201 for POST, 200 otherwise. */
-  status?: 200 | 201
-  /** Whether If-Match is needed. Left out: for PATCH and PUT. */
-  ifMatch?: boolean
-  /** Takes multipart/form-data too: the fields by the contract, the files beside it. */
-  uploads?: boolean
-  /** What must not run inside the transaction: hashing, pictures. */
-  prepare?(ctx: Context, input: WriteInput<Url, Body>): Promise<Prepared>
-  /** Runs inside one transaction with its event, the key and the stored answer. Synchronous. */
-  handle(ctx: Context, input: WriteInput<Url, Body> & { prepared: Prepared }): Outcome<z.input<Wire>>
-}
-
-export interface WriteInput<Url extends string, Body extends z.ZodType> {
-  params: ParamsOf<Url>
-  body: z.output<Body>
-  /** From If-Match; 0 when the route needs none. */
-  version: number
-  files: Files
-}
-
-export interface ComputeRoute<Url extends string, Body extends z.ZodType, Wire extends z.ZodType>
-  extends Described<Url> {
-  body: Body
-  answer: Wire
-  handle(ctx: Context, input: { params: ParamsOf<Url>; body: z.output<Body> }): z.input<Wire> | Promise<z.input<Wire>>
-}
+export type { Api, ListPage, Outcome, PageAsked, ParamsOf } from './api-types.ts'
 
 const PROBLEMS = {
   description: 'A problem document',
@@ -195,12 +104,12 @@ export function apiWrite<Url extends string, Body extends z.ZodType, Wire extend
   const status = route.status ?? (route.method === 'POST' ? 201 : 200)
   const needsVersion = route.ifMatch ?? route.method !== 'POST'
   const headers = needsVersion ? KEY_AND_VERSION_HEADERS : KEY_HEADER
-  const bodyShape = shapeOf(route.body)
+  const bodyShape = shapeWhenNeeded(route.body)
   const schema = { ...document(route, status, route.answer), body: route.body, headers }
   add(api, route.method, route, schema, async (ctx, request, reply) => {
     const { fields, files } =
       route.uploads && isMultipart(request) ? await multipartOf(request) : { fields: null, files: NO_FILES }
-    const sent = fields === null ? (request.body ?? {}) : decode(fields, bodyShape)
+    const sent = fields === null ? (request.body ?? {}) : decode(fields, bodyShape())
     const digest = requestDigest(
       request.method,
       request.url,
@@ -248,6 +157,7 @@ function add(
   handler: Handler,
 ): void {
   const needsKey = 'headers' in schema
+  const takesUploads = 'uploads' in route && route.uploads === true
   const options: RouteOptions = {
     method,
     url: route.url,
@@ -256,6 +166,7 @@ function add(
       const actor = requireActor(request)
       if (needsKey) idempotencyKey(request)
       if (route.roles !== undefined) authorise(contextFor(api.deps, actor), ...route.roles)
+      if (isMultipart(request) && !takesUploads) throw problem('media-type', { detail: 'Send application/json here.' })
     },
     handler: async (request, reply) => {
       const ctx = contextFor({ ...api.deps, log: api.deps.log.child({ reqId: request.id }) }, requireActor(request))
@@ -272,8 +183,8 @@ function document(route: Described<string>, status: number, answer: z.ZodType): 
 }
 
 function queryReader<Query extends z.ZodObject>(schema: Query): (request: FastifyRequest) => z.output<Query> {
-  const shape = shapeOf(schema)
-  return request => checkedBody(schema, decode(request.query as Typed, shape))
+  const shape = shapeWhenNeeded(schema)
+  return request => checkedBody(schema, decode(request.query as Typed, shape()))
 }
 
 function checkedBody<Schema extends z.ZodType>(schema: Schema, input: unknown): z.output<Schema> {

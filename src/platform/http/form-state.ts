@@ -51,7 +51,9 @@ function generalWords(refusal: Problem): string {
   if (refusal.type === 'key-reused')
     return 'This form has been sent before with other content. Send it again only if it is to be done once more.'
   const blockers = (refusal.more.extra?.blockers ?? []) as Reason[]
-  return [refusal.more.detail, ...blockers.map(blocker => blocker.sentence)].join(' ')
+  const said = refusal.more.detail.toLowerCase()
+  const more = blockers.filter(({ sentence }) => !said.includes(sentence.replace(/\.$/, '').toLowerCase()))
+  return [refusal.more.detail, ...more.map(blocker => blocker.sentence)].join(' ')
 }
 
 function state(

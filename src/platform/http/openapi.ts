@@ -45,8 +45,8 @@ function asJsonSchemas(schema: FastifySchema): FastifySchema {
   return {
     ...rest,
     ...(body instanceof z.ZodType && { body: jsonSchemaOf(body) }),
-    ...(querystring instanceof z.ZodType && { querystring: jsonSchemaOf(querystring) }),
-    ...(headers instanceof z.ZodType && { headers: jsonSchemaOf(headers) }),
+    ...(querystring instanceof z.ZodType && { querystring: parametersOf(querystring) }),
+    ...(headers instanceof z.ZodType && { headers: parametersOf(headers) }),
     ...(response !== undefined && { response: mapValues(response as JsonSchema, answer) }),
   }
 }
@@ -66,6 +66,21 @@ function jsonSchemaOf(schema: z.ZodType): JsonSchema {
   if (id !== undefined) return { $ref: REFERENCE + id }
   const { $defs: _, ...rest } = z.toJSONSchema(schema, { unrepresentable: 'any' }) as JsonSchema
   return tidied(rest) as JsonSchema
+}
+
+/** Each parameter stands by itself in the document, so nothing in it is a reference. */
+function parametersOf(schema: z.ZodType): JsonSchema {
+  const { $defs = {}, ...rest } = z.toJSONSchema(schema, { unrepresentable: 'any' }) as JsonSchema
+  return tidied(withoutReferences(rest, $defs as JsonSchema)) as JsonSchema
+}
+
+function withoutReferences(value: unknown, defs: JsonSchema): unknown {
+  if (Array.isArray(value)) return value.map(item => withoutReferences(item, defs))
+  if (typeof value !== 'object' || value === null) return value
+  const { $ref, ...rest } = value as JsonSchema
+  if (typeof $ref === 'string')
+    return withoutReferences({ ...(defs[$ref.replace('#/$defs/', '')] as object), ...rest }, defs)
+  return mapValues(value, member => withoutReferences(member, defs))
 }
 
 function namedSchemas(): Record<string, JsonSchema> {

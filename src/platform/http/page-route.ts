@@ -5,7 +5,7 @@ import { check } from '../check.ts'
 import type { Context } from '../context.ts'
 import { decode } from '../forms/decode.ts'
 import type { Typed } from '../forms/names.ts'
-import { type Shape, shapeOf } from '../forms/shape.ts'
+import { type Shape, shapeWhenNeeded } from '../forms/shape.ts'
 import { Problem, problem } from '../problems.ts'
 import type { ParamsOf } from './api-route.ts'
 import { type FormState, filledForm, freshForm, stateAfter } from './form-state.ts'
@@ -87,10 +87,10 @@ export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodOb
   route: ReadPage<Url, Query>,
 ): void {
   const schema = route.query ?? z.strictObject({})
-  const shape = shapeOf(schema)
+  const shape = shapeWhenNeeded(schema)
   pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
-    const known = Object.entries(request.query as Typed).filter(([name]) => shape.fields.has(name))
-    const query = checked(schema, decode(Object.fromEntries(known), shape)) as z.output<Query>
+    const known = Object.entries(request.query as Typed).filter(([name]) => shape().fields.has(name))
+    const query = checked(schema, decode(Object.fromEntries(known), shape())) as z.output<Query>
     const answer = await route.handle(pageContext(pages, request), { params: request.params as ParamsOf<Url>, query })
     return 'to' in answer ? redirect(reply, answer.to) : sendPage(pages, request, reply, answer)
   })
@@ -100,11 +100,11 @@ export function pageForm<Url extends string, Contract extends z.ZodType, Prepare
   pages: Pages,
   route: FormPage<Url, Contract, Prepared>,
 ): void {
-  const shape = shapeOf(route.contract)
+  const shape = shapeWhenNeeded(route.contract)
   pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
     const ctx = pageContext(pages, request)
     const input = { params: request.params as ParamsOf<Url>, query: request.query as Typed }
-    const form = freshForm(shape, pages.habits(), route.initial?.(ctx, input) ?? {})
+    const form = freshForm(shape(), pages.habits(), route.initial?.(ctx, input) ?? {})
     const answer = route.page(ctx, { ...input, form })
     return sendPage(pages, request, reply, answer, 200, form.parts)
   })
@@ -115,10 +115,10 @@ export function pagePost<Url extends string, Contract extends z.ZodType, Prepare
   pages: Pages,
   route: PostRoute<Url, Contract, Prepared> & Partial<Pick<FormPage<Url, Contract, Prepared>, 'initial'>>,
 ): void {
-  const shape = shapeOf(route.contract)
+  const shape = shapeWhenNeeded(route.contract)
   pages.app.post(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
     const ctx = pageContext(pages, request)
-    const sent = await formSent(request, shape, pages)
+    const sent = await formSent(request, shape(), pages)
     const where = { params: request.params as ParamsOf<Url>, query: request.query as Typed }
     const more = { params: where.params, version: sent.version, files: sent.files }
     try {
@@ -134,7 +134,7 @@ export function pagePost<Url extends string, Contract extends z.ZodType, Prepare
       const refusal = refusalOf(error)
       if (refusal === null || route.page === undefined) throw error
       const now = refusal.type === 'stale-edit' ? route.initial?.(ctx, where).version : undefined
-      const form = filledForm(shape, pages.habits(), sent.typed, stateAfter(shape, refusal, now ?? sent.version))
+      const form = filledForm(shape(), pages.habits(), sent.typed, stateAfter(shape(), refusal, now ?? sent.version))
       return sendPage(pages, request, reply, route.page(ctx, { ...where, form }), refusal.status, form.parts)
     }
   })

@@ -19,8 +19,8 @@ export interface Pages {
   base(request: FastifyRequest): PageBase
   /** How the workshop writes money and time. */
   habits(): Habits
-  /** Leaves a sentence to be said on the next page of this session. */
-  putNotice(ctx: Context, tx: Tx, session: string, text: string): void
+  /** Leaves a sentence to be said on the next page of this session; null takes it away. */
+  putNotice(ctx: Context, tx: Tx, session: string, text: string | null): void
 }
 
 /** One page: a template, what it says about its sheet, and its view model (plain strings and flags). */

@@ -10,7 +10,7 @@ import { write } from '../database/unit-of-work.ts'
 import type { Habits } from '../forms/decode.ts'
 import { type Assets, loadAssets } from '../pages/assets.ts'
 import { patternsView } from '../pages/patterns.ts'
-import { createRenderer } from '../pages/renderer.ts'
+import { createRenderer, type Renderer } from '../pages/renderer.ts'
 import { packageRoot } from '../paths.ts'
 import { problem } from '../problems.ts'
 import type { Api } from './api-route.ts'
@@ -35,8 +35,19 @@ export interface Face {
   putNotice: Pages['putNotice']
   apis: ((api: Api) => void)[]
   pages: ((pages: Pages) => void)[]
-  /** Read templates again for each page, for whoever is writing them. */
-  dev: boolean
+  templates: Templates
+}
+
+export interface Templates {
+  renderer: Renderer
+  assets: Assets
+}
+
+export const templatesDir = join(packageRoot, 'templates')
+
+/** Reads and compiles everything under templates/. `dev` does so again for each page, for whoever is writing them. */
+export function readTemplates(dev: boolean): Templates {
+  return { renderer: createRenderer({ templatesDir, dev }), assets: loadAssets(join(templatesDir, 'assets')) }
 }
 
 /**
@@ -88,9 +99,8 @@ async function apiScope(app: FastifyInstance, deps: Deps, face: Face): Promise<v
 }
 
 async function pageScope(app: FastifyInstance, deps: Deps, face: Face): Promise<void> {
-  const templatesDir = join(packageRoot, 'templates')
-  const assets = loadAssets(join(templatesDir, 'assets'))
-  const pages = pagesOf(app, deps, face, assets.hash, templatesDir)
+  const { assets } = face.templates
+  const pages = pagesOf(app, deps, face)
   app.removeAllContentTypeParsers()
   await app.register(formbody)
   await takeUploads(app)
@@ -124,11 +134,11 @@ function serveAssets(app: FastifyInstance, assets: Assets): void {
   })
 }
 
-function pagesOf(app: FastifyInstance, deps: Deps, face: Face, assetHash: string, templatesDir: string): Pages {
+function pagesOf(app: FastifyInstance, deps: Deps, face: Face): Pages {
   return {
     app,
     deps,
-    renderer: createRenderer({ templatesDir, dev: face.dev }),
+    renderer: face.templates.renderer,
     habits: () => face.house(),
     base(request) {
       const { name, place = '', address = '' } = face.house()
@@ -140,7 +150,7 @@ function pagesOf(app: FastifyInstance, deps: Deps, face: Face, assetHash: string
       return {
         house: { name, place, address },
         signed_in: actor === null ? null : { name: actor.name, role: actor.role },
-        asset: `/assets/${assetHash}`,
+        asset: `/assets/${face.templates.assets.hash}`,
         notice: session?.notice ?? null,
       }
     },
@@ -149,8 +159,7 @@ function pagesOf(app: FastifyInstance, deps: Deps, face: Face, assetHash: string
 }
 
 async function takeUploads(app: FastifyInstance): Promise<void> {
-  const limits = { fileSize: LARGEST_FILE, files: 10, fields: 500 }
-  await app.register(multipart, { attachFieldsToBody: true, limits })
+  await app.register(multipart, { limits: { fileSize: LARGEST_FILE, files: 10, fields: 500 } })
 }
 
 function versionOfPackage(): string {

@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto'
-import type { MultipartFields, MultipartFile, MultipartValue } from '@fastify/multipart'
+import '@fastify/multipart'
 import type { FastifyRequest } from 'fastify'
 import type { Typed } from '../forms/names.ts'
+import { problem } from '../problems.ts'
 
 /** A file as it was sent. Its name and type are what the sender says; look at the bytes before believing them. */
 export interface Upload {
@@ -22,35 +23,45 @@ export const NO_FILES: Files = { byName: {}, digest: null }
 export const LARGEST_FILE = 25 * 1024 * 1024
 
 export function isMultipart(request: FastifyRequest): boolean {
-  return request.isMultipart()
+  return /^multipart\//i.test(request.headers['content-type'] ?? '')
 }
 
-/** The fields and files of a multipart body (@fastify/multipart with attachFieldsToBody has read it already). */
+/** The fields and files of a multipart body, read now. 400 when it is broken, 413 when a file is too large. */
 export async function multipartOf(request: FastifyRequest): Promise<{ fields: Typed; files: Files }> {
   const fields: Typed = {}
   const byName: Record<string, Upload[]> = {}
   const digest = createHash('sha256')
-  for (const [name, given] of Object.entries((request.body ?? {}) as MultipartFields)) {
-    for (const part of [given].flat()) {
-      if (part === undefined) continue
-      if (part.type === 'file') {
-        const upload = await uploadOf(part)
-        // a file control left empty still sends a part
-        if (upload.bytes.length === 0 && upload.filename === '') continue
-        byName[name] = [...(byName[name] ?? []), upload]
-        digest
-          .update(JSON.stringify([name, upload.filename]))
-          .update(createHash('sha256').update(upload.bytes).digest())
-      } else fields[name] = [...[fields[name] ?? []].flat(), textOf(part)]
+  for (const part of await partsOf(request)) {
+    if ('value' in part) fields[part.name] = [...[fields[part.name] ?? []].flat(), part.value]
+    else {
+      byName[part.name] = [...(byName[part.name] ?? []), part.upload]
+      digest.update(JSON.stringify([part.name, part.upload.filename]))
+      digest.update(createHash('sha256').update(part.upload.bytes).digest())
     }
   }
   return { fields, files: Object.keys(byName).length === 0 ? NO_FILES : { byName, digest: digest.digest('hex') } }
 }
 
-async function uploadOf(part: MultipartFile): Promise<Upload> {
-  return { filename: part.filename ?? '', mimetype: part.mimetype, bytes: await part.toBuffer() }
-}
+type Part = { name: string; value: string } | { name: string; upload: Upload }
 
-function textOf(part: MultipartValue): string {
-  return typeof part.value === 'string' ? part.value : String(part.value)
+async function partsOf(request: FastifyRequest): Promise<Part[]> {
+  const parts: Part[] = []
+  try {
+    for await (const part of request.parts()) {
+      const name = part.fieldname
+      if (part.type === 'field') parts.push({ name, value: String(part.value ?? '') })
+      else {
+        const upload = { filename: part.filename ?? '', mimetype: part.mimetype, bytes: await part.toBuffer() }
+        // a file control left empty still sends a part
+        if (upload.bytes.length > 0 || upload.filename !== '') parts.push({ name, upload })
+      }
+    }
+  } catch (error) {
+    // the plugin's own refusals have a status; what its parser throws has none, and always means a broken body
+    if (error instanceof Error && !('statusCode' in error)) {
+      throw problem('not-readable', { detail: `The multipart body could not be read: ${error.message}.` })
+    }
+    throw error
+  }
+  return parts
 }

@@ -38,6 +38,8 @@ export interface FieldView {
   /** As typed or as stored; a checkbox is ticked for true, 'true' or 'on'. */
   value?: string | number | boolean | null
   unit?: string
+  /** The id of a name-list on the page: names to choose from, where a new one may be typed too. */
+  list?: string
   /** What is wrong, to follow 'Put right:'. */
   error?: string
   /** Of the field: 'short', 'medium', 'plate-field', 'reading'. */
@@ -56,4 +58,9 @@ export interface ErrorSummaryView {
 export function errorSummary(errors: { field: string; text: string }[]): ErrorSummaryView {
   const things = errors.length === 1 ? 'thing' : 'things'
   return { heading: `${capital(countWord(errors.length))} ${things} to put right`, errors }
+}
+
+/** The fields of a part of a form that may be left empty as a whole: none of them is asked for. */
+export function mayBeLeftOut(fields: Record<string, FieldView>): Record<string, FieldView> {
+  return Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, { ...field, required: false }]))
 }

@@ -27,3 +27,10 @@ export function whole(value: number): string {
 export function failureName(component: string, mode: string | null): string {
   return mode === null || mode === '' ? component : `${component}, ${mode}`
 }
+
+/** What was asked, as the query of an address. */
+export function queryText(query: object): string {
+  const asked = new URLSearchParams()
+  for (const [name, value] of Object.entries(query)) if (value !== undefined) asked.set(name, String(value))
+  return asked.toString()
+}

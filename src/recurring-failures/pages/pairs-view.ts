@@ -4,7 +4,7 @@ import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figur
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { em, link, listed, type Piece, words } from '../../platform/pages/words.ts'
 import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
-import { chance, failureName, percent, rough, whole } from './numbers.ts'
+import { chance, failureName, percent, queryText, rough, whole } from './numbers.ts'
 
 const SAYS = {
   often: 'often followed by',
@@ -20,10 +20,8 @@ export function pairHref(
   pair: Pick<PriorWorkPair, 'operation' | 'component' | 'failure_mode'>,
   query: PriorWorkQuery,
 ): string {
-  const asked = new URLSearchParams({ operation: pair.operation, component: pair.component })
-  if (pair.failure_mode !== null) asked.set('failure_mode', pair.failure_mode)
-  for (const [name, value] of Object.entries(query)) if (value !== undefined) asked.set(name, String(value))
-  return `/recurring/pair?${asked.toString()}`
+  const { operation, component, failure_mode } = pair
+  return `/recurring/pair?${queryText({ operation, component, failure_mode: failure_mode ?? undefined, ...query })}`
 }
 
 /** 'vehicle-years', or the time of the distance clock. */

@@ -4,7 +4,7 @@ import { column, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import type { Recurrence, RecurrenceQuery } from '../contract.ts'
 import type { RecurrenceSeen } from '../service/recurrence.ts'
-import { failureName, whole } from './numbers.ts'
+import { failureName, queryText, whole } from './numbers.ts'
 
 type Point = Recurrence['points'][number]
 
@@ -73,14 +73,12 @@ function fewLeft(last: Point | undefined, unit: string): string {
 function recurrenceTable(points: readonly Point[], unit: string, query: RecurrenceQuery) {
   const every = Math.ceil(points.length / MOST_ROWS)
   const shown = points.filter((_, place) => every <= 1 || (points.length - 1 - place) % every === 0)
-  const all = new URLSearchParams()
-  for (const [name, value] of Object.entries(query)) if (value !== undefined) all.set(name, String(value))
   const count =
     shown.length === points.length
       ? `${points.length} ages with a repair`
       : `${shown.length} of ${points.length} ages with a repair`
   return table({
-    caption: words(`${count} (`, link(`/api/analysis/recurrence?${all.toString()}`, 'all, as JSON'), ')'),
+    caption: words(`${count} (`, link(`/api/analysis/recurrence?${queryText(query)}`, 'all, as JSON'), ')'),
     columns: [
       column(unit === 'km' ? 'km' : 'Days', 'figure'),
       column('At risk', 'figure'),

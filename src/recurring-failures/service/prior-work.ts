@@ -7,12 +7,13 @@ import type { Doer } from '../../core/vocabulary.ts'
 import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { PriorWork, PriorWorkQuery } from '../contract.ts'
-import { causesNamed } from '../queries.ts'
+import { causesNamed, vehicleTitles } from '../queries.ts'
 
 const METHOD =
   'Exact common rate ratio over families with mid-P limits (Martin and Austin 1996, Epidemiology 7:404-409), point estimate of Mantel and Haenszel; q after Benjamini and Hochberg (1995). An association, not a cause.'
 
-const MIN_EVENTS = 3
+/** Failures that a pair must have to be tested, unless another number is asked for. */
+export const MIN_EVENTS = 3
 
 /** Which failures follow which work more often than they come without it: every pair with enough failures, by p. */
 export function priorWorkPairs(ctx: Context, query: PriorWorkQuery): PriorWork {
@@ -69,6 +70,8 @@ export interface PairNames {
 /** A vehicle on which the failure came after the work: on which day, how long after which work, by whom. */
 export interface VehicleBehind {
   vehicle_id: string
+  title: string
+  family: string
   failures: { on: string; delay: number | null; by: Doer }[]
 }
 
@@ -79,11 +82,15 @@ export function vehiclesBehindPair(ctx: Context, query: PriorWorkQuery, pair: Pa
   const mode = pair.failure_mode === null ? null : requireFailureMode(ctx.read, pair.failure_mode, '/failure_mode')
   const operation = numbers.operationOf(requireOperation(ctx.read, pair.operation, '/operation'))
   const failure = numbers.failureOf(requireComponent(ctx.read, pair.component, '/component'), mode)
-  return priorWorkVehicles(eachVehicleLife(ctx, numbers, known), exposureOf(query, known.asOf), {
-    operation,
-    failure,
-  }).map(({ vehicle, failures }) => ({
+  const pairOf = { operation, failure }
+  const behind = priorWorkVehicles(eachVehicleLife(ctx, numbers, known), exposureOf(query, known.asOf), pairOf)
+  const titles = vehicleTitles(
+    ctx.read,
+    behind.map(({ vehicle }) => String(vehicle)),
+  )
+  return behind.map(({ vehicle, failures }) => ({
     vehicle_id: String(vehicle),
+    ...titles.get(String(vehicle))!,
     failures: failures.map(({ day, delay, by }) => ({ on: dateOfDay(day), delay, by })),
   }))
 }

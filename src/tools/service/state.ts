@@ -20,6 +20,11 @@ export interface RegisteredWrench extends WrenchFacts {
   scale_division_nm: number | null
 }
 
+/** Today in the shop. */
+export function today(ctx: Context): string {
+  return localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+}
+
 /** Undefined when there is no such wrench. `cycles` is null: nobody has counted. */
 export function wrenchFacts(ctx: Context, id: string): RegisteredWrench | undefined {
   const row = queries.wrenchRow(ctx.read, id)

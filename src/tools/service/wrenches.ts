@@ -6,7 +6,6 @@ import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { type FieldError, invalid, notFound, problem } from '../../platform/problems.ts'
 import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
-import { today } from '../../vehicles/index.ts'
 import type {
   Calibration,
   CalibrationInput,
@@ -18,7 +17,7 @@ import type {
 } from '../contract.ts'
 import * as queries from '../queries.ts'
 import { dueOn, troubleOn } from '../rules.ts'
-import { factsOf } from './state.ts'
+import { factsOf, today } from './state.ts'
 
 /** Clocks of two machines differ a little. */
 const CLOCK_SLACK_MS = 10 * 60_000

@@ -1,4 +1,4 @@
-import { and, desc, eq, lt, sql } from 'drizzle-orm'
+import { and, desc, eq, inArray, lt, sql } from 'drizzle-orm'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { customers } from '../schema.ts'
 
@@ -14,6 +14,11 @@ export function updateCustomerRow(tx: Tx, row: CustomerRow): void {
 
 export function customerRow(read: Read, id: string): CustomerRow | undefined {
   return read.select().from(customers).where(eq(customers.id, id)).get()
+}
+
+export function customerRowsByIds(read: Read, ids: readonly string[]): CustomerRow[] {
+  if (ids.length === 0) return []
+  return read.select().from(customers).where(inArray(customers.id, [...new Set(ids)])).all()
 }
 
 /** Newest first; `words` are folded and must all be found; `after` is the id that the page before ended with. */

@@ -75,8 +75,13 @@ export interface Looked {
 export function lookForVehicles(read: Read, looked: Looked): KnownVehicle[] {
   const { for: wanted } = looked
   const found = wanted === null ? undefined : anyMatch(wanted.whole, wanted.words)
-  const isJustSo = wanted === null ? sql`0` : sql`${WHOLE_KEY} not like ${`% ${wanted.whole} %`}`
-  return known(read).where(found).orderBy(asc(isJustSo), desc(vehicles.id)).limit(looked.limit).offset(looked.skip).all()
+  const justSoFirst = wanted === null ? [] : [asc(sql`${WHOLE_KEY} not like ${`% ${wanted.whole} %`}`)]
+  return known(read)
+    .where(found)
+    .orderBy(...justSoFirst, desc(vehicles.id))
+    .limit(looked.limit)
+    .offset(looked.skip)
+    .all()
 }
 
 function anyMatch(whole: string, words: string[]) {

@@ -53,6 +53,11 @@ export function listCustomers(
   return looked === null ? [] : queries.customerRows(ctx.read, looked.words, page).map(toWire)
 }
 
+/** In no particular order; an id that names nothing is not among them. */
+export function customersByIds(ctx: Context, ids: readonly string[]): Customer[] {
+  return queries.customerRowsByIds(ctx.read, ids).map(toWire)
+}
+
 /**
  * Empties the personal words of a customer and changes the salt, so that the chain stays whole and the old digest tells
  * nothing. For the erasure of a person, which reaches further than this record: its use case does the rest of it in the

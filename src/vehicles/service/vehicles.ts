@@ -10,10 +10,9 @@ import { fold } from '../../core/fold.ts'
 import type { Customer, CustomerInput, Keeper, Vehicle, VehicleInput, VehiclePatch, Warning } from '../contract.ts'
 import { customerRow } from '../queries/customers.ts'
 import * as queries from '../queries/vehicles.ts'
-import { findKey, futureOddities, vinOddities, wanted } from '../rules.ts'
+import { findKey, vinOddities, wanted } from '../rules.ts'
 import { createCustomer, customerById } from './customers.ts'
 import { ensureFamily, ensureVariant } from './names.ts'
-import { today } from './today.ts'
 
 /** Desk or technician. An unknown family or variant is made. `warnings` of the answer stop nobody. */
 export function createVehicle(ctx: Context, input: VehicleInput): Vehicle {
@@ -160,8 +159,7 @@ function warningsOf(ctx: Context, row: queries.KnownVehicle): Warning[] {
     if (other === undefined) return []
     return [{ field, detail: `Another vehicle here has it too: ${titleOf(other)}, ${other.family}. Is it the same one?` }]
   })
-  const registered = futureOddities('first_registered_on', row.first_registered_on, today(ctx))
-  return [...vinOddities('vin', row.vin), ...vinOddities('frame_number', row.frame_number), ...registered, ...twice]
+  return [...vinOddities('vin', row.vin), ...vinOddities('frame_number', row.frame_number), ...twice]
 }
 
 function found(ctx: Context, row: queries.KnownVehicle): FoundVehicle {

@@ -13,10 +13,10 @@ import {
   Voiding,
 } from '../contract/job.ts'
 import { addJob, completeJob, completionOfJob, voidingOfJob } from '../service/jobs.ts'
-import { addPartLine, partLineById, partLinesOfJob } from '../service/part-lines.ts'
+import { addPartLine, partLinesOfJob } from '../service/part-lines.ts'
 import { jobById, jobsOfOrder } from '../service/plan.ts'
 import { putToolIn, removalOfTool, takeToolOut, toolInById } from '../service/tools.ts'
-import { pageOfFew } from './records.ts'
+import { oneOfFew, pageOfFew } from './records.ts'
 
 /** Jobs, their parts and the tools in the vehicle. Voiding one is hand-back's: it looks at the joints first. */
 export function jobsApi(api: Api): void {
@@ -92,7 +92,9 @@ function partLinesApi(api: Api): void {
     url: '/jobs/:id/part-lines/:line_id',
     summary: 'One part line.',
     answer: PartLine,
-    handle: (ctx, { params }) => ({ record: partLineById(ctx, params.id, params.line_id) }),
+    handle: (ctx, { params }) => ({
+      record: oneOfFew(partLinesOfJob(ctx, params.id), 'part line of this job', params.line_id),
+    }),
   })
 }
 

@@ -81,7 +81,8 @@ function planFrom(ctx: Context, job_id: string, operation: OperationPlan): NewPl
     joints: operation.joints.map(joint => ({
       ...row(),
       name: joint.name,
-      procedure_revision_id: newestRevision(ctx, joint.name, joint.procedure_id),
+      // the catalogue takes no operation whose procedure has no revision yet
+      procedure_revision_id: latestRevision(ctx, joint.procedure_id)!.id,
       behind_step_id: joint.behind_step_id ?? null,
     })),
     looks: operation.looks.map(({ component_id, severity, minutes, behind_step_id }) => ({
@@ -90,13 +91,6 @@ function planFrom(ctx: Context, job_id: string, operation: OperationPlan): NewPl
     })),
     final_checks: operation.final_checks.map(text => ({ ...row(), text })),
   }
-}
-
-function newestRevision(ctx: Context, joint: string, procedureId: string): string {
-  const revision = latestRevision(ctx, procedureId)
-  if (revision !== undefined) return revision.id
-  const detail = `The tightening procedure of "${joint}" has no revision yet: write down its stages in the catalogue first.`
-  throw invalid({ pointer: '/operation_id', detail, code: 'no_revision' })
 }
 
 /** Desk. The job is not done after all; what was recorded on it stays, and so does a tool that it put in. */

@@ -2,7 +2,7 @@ import { partById, supplierById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, notFound } from '../../platform/problems.ts'
+import { invalid } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import type { PartLine, PartLineInput } from '../contract.ts'
 import { findPartLines, insertPartLine } from '../queries/doings.ts'
@@ -39,11 +39,4 @@ export function partLinesOfJob(ctx: Context, jobId: string): PartLine[] {
   return findPartLines(ctx.read, job.work_order_id)
     .filter(row => row.job_id === jobId)
     .map(partLineToWire)
-}
-
-/** 404 when the job has no such line. */
-export function partLineById(ctx: Context, jobId: string, id: string): PartLine {
-  const line = partLinesOfJob(ctx, jobId).find(each => each.id === id)
-  if (line === undefined) throw notFound('part line of this job', id)
-  return line
 }

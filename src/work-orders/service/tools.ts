@@ -6,14 +6,15 @@ import { newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant } from '../../platform/wire.ts'
 import type { Removal, RemovalInput, ToolIn, ToolInInput } from '../contract.ts'
 import { findRemoval, findToolIn, insertRemoval, insertToolIn, type ToolInRow } from '../queries/doings.ts'
+import { closedOver } from '../rules/shared-steps.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
 import { planOfOrder, toolToWire } from './plan.ts'
 import { instantNotBefore } from './steps.ts'
 
 /**
  * Technician. A tool was put into the vehicle and must come out before a step is closed, else before hand-back.
- * `before_step_id` is a step of any job of the order; 409 `step-not-open` when that step was closed again already, since a
- * tool cannot be behind it now.
+ * `before_step_id` is a step of any job of the order; 409 `step-not-open` when that step, or one that it needs, was closed
+ * again already, since a tool cannot get behind it now.
  */
 export function putToolIn(ctx: Context, jobId: string, input: ToolInInput): ToolIn {
   authorise(ctx, 'technician')
@@ -41,9 +42,10 @@ function stepBefore(ctx: Context, orderId: string, stepId: string): string {
     const detail = `No job of this order has a step with the id ${stepId}.`
     throw invalid({ pointer: '/before_step_id', detail, code: 'unknown' })
   }
-  if (step.times_opened > 0 && !step.is_open) {
+  const closed = closedOver(steps, step)
+  if (closed !== undefined) {
     throw problem('step-not-open', {
-      detail: `"${step.name}" is closed again: open it first, or name the step that is still open over the tool.`,
+      detail: `"${closed.name}" is closed again: open it first, or name the step that is still open over the tool.`,
     })
   }
   return step.access_step_id

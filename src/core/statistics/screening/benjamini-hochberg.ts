@@ -19,7 +19,7 @@ export function benjaminiHochberg(pValues: readonly number[]): number[] {
   let smallest = 1
   for (let rank = tests; rank >= 1; rank--) {
     const test = order[rank - 1]!
-    smallest = Math.min(smallest, (pValues[test]! * tests) / rank)
+    smallest = Math.min(smallest, pValues[test]! * (tests / rank))
     q[test] = smallest
   }
   return q

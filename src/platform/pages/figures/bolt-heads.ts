@@ -17,8 +17,8 @@ export function boltHeads(joint: JointInput, places: Place[], head: number, midd
     const others = places.filter((_, other) => other !== at)
     const number = crowded && middle !== null ? outside(place, head, middle) : besideHead(place, head, others)
     const shapes = [
-      ...marks(fastener, place, head, crowded),
       text('order-number', number.x, number.y, String(fastener.number)),
+      ...marks(fastener, place, head, crowded),
     ]
     const label = headLabel(fastener, joint)
     if (fastener.href === null) return { group: true, label, shapes }

@@ -1,16 +1,25 @@
 import { capital, countWord, listed } from '../words.ts'
 import type { FastenerView, JointInput } from './joint.ts'
 
-/** A head's accessible name: what it is, and everything its marks show. */
+/**
+ * A head's accessible name: what it is, and everything its marks show. It holds the words of the drawing in their order
+ * ("4, next"), so that whoever speaks to the tablet can say what is written there.
+ */
 export function headLabel(fastener: FastenerView, joint: JointInput): string {
   const name = `${capital(joint.word)} ${fastener.number}`
-  const done = `${fastener.bars} of ${joint.stages} stages conform`
-  if (fastener.state === 'complete') return `${name}, every stage conforms`
-  if (fastener.state === 'redo') return `${name}, stage ${fastener.at_stage}, redo: outside its limits`
-  if (fastener.state === 'unsure')
-    return `${name}, stage ${fastener.at_stage}, unsure: within the uncertainty of a limit`
-  if (fastener.state === 'next') return `${name}, stage ${fastener.at_stage}, next`
-  return fastener.bars > 0 ? `${name}, ${done}` : `${name}, not yet`
+  const stage = `stage ${fastener.at_stage}`
+  switch (fastener.state) {
+    case 'complete':
+      return `${name}, every stage conforms`
+    case 'next':
+      return `${name}, next, ${stage}`
+    case 'redo':
+      return `${name}, redo, ${stage}: outside its limits`
+    case 'unsure':
+      return `${name}, unsure, ${stage}: within the uncertainty of a limit`
+    case 'waiting':
+      return fastener.bars > 0 ? `${name}, ${fastener.bars} of ${joint.stages} stages conform` : `${name}, not yet`
+  }
 }
 
 /** The joint in sentences, for whoever cannot see the drawing. `shape` says how the places lie, when that is simple. */

@@ -65,6 +65,7 @@ export interface Lines {
 /** Days since 1970-01-01, read from the text alone: no zone, no clock. */
 export function dayOf(on: string): number {
   const day = Date.parse(`${on}T00:00:00Z`) / 86_400_000
-  if (Number.isNaN(day)) throw new RangeError(`timeLine requires calendar dates such as 2031-11-04, not ${on}`)
+  if (!/^\d{4}-\d\d-\d\d$/.test(on) || Number.isNaN(day))
+    throw new RangeError(`timeLine requires calendar dates such as 2031-11-04, not ${on}`)
   return day
 }

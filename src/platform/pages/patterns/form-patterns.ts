@@ -21,6 +21,15 @@ export function formPatterns(): Pattern[] {
     },
     { partial: 'field', examples: FIELDS.map(([name, view]) => ({ name, view })) },
     {
+      partial: 'name-list',
+      examples: [
+        {
+          name: 'Known names for the field before it',
+          view: { id: 'components', names: ['Hub seal', 'Wheel bearing'] },
+        },
+      ],
+    },
+    {
       partial: 'actions',
       examples: [
         {
@@ -120,6 +129,18 @@ const FIELDS: [string, FieldView][] = [
       value: 45.2,
       unit: 'degrees',
       classes: 'reading',
+    },
+  ],
+  [
+    'A name known or new, with its name-list',
+    {
+      id: 'component-1',
+      name: 'component',
+      label: 'Component',
+      type: 'text',
+      required: true,
+      list: 'components',
+      classes: 'medium',
     },
   ],
   [

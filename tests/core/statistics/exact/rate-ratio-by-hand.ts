@@ -35,7 +35,7 @@ export function tailsByHand(strata: readonly RateStratum[], psi: number, share: 
 /** The root of a rising function of ψ, by halving its logarithm. */
 function bisect(rising: (psi: number) => number): number {
   let [low, high] = [-40, 40]
-  for (let step = 0; step < 200; step++) {
+  for (let step = 0; step < 80; step++) {
     const middle = (low + high) / 2
     if (rising(Math.exp(middle)) < 0) low = middle
     else high = middle

@@ -62,6 +62,26 @@ describe('rayleigh', () => {
     expect(rayleigh([5, 1, 4, 2, 0, 0, 3, 1, 2, 6, 0, 1], [5, 1, 4, 2, 0, 0, 3, 1, 2, 6, 0, 1]).p).toBe(1)
   })
 
+  test('gives nearly the share of all samples from a few jobs that point as strongly', () => {
+    const jobs = [3, 1, 0, 2, 0, 1, 2, 0, 0, 1, 0, 2]
+    const months = [2, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1]
+    const pool = jobs.flatMap((number, month) => new Array<number>(number).fill(month))
+    const length = (sample: number[]) => {
+      const angles = sample.map(month => ((30 * month + 15) * Math.PI) / 180)
+      const sum = (of: (angle: number) => number) => angles.reduce((total, angle) => total + of(angle), 0)
+      return Math.hypot(sum(Math.cos), sum(Math.sin))
+    }
+    const seen = length([0, 0, 1, 11])
+    let [all, asGreat] = [0, 0]
+    for (let chosen = 0; chosen < 2 ** pool.length; chosen++) {
+      const sample = pool.filter((_, i) => (chosen >> i) % 2 === 1)
+      if (sample.length !== 4) continue
+      all++
+      if (length(sample) >= seen - 1e-9) asGreat++
+    }
+    expect(Math.abs(rayleigh(months, jobs).p - asGreat / all)).toBeLessThan(0.01)
+  })
+
   test('the same seed gives the same p, turning the year turns only the direction', () => {
     fc.assert(
       fc.property(fc.array(fc.nat(4), { minLength: 12, maxLength: 12 }), months => {

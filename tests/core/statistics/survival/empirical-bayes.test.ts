@@ -26,6 +26,7 @@ describe('empiricalBayes', () => {
     const without = empiricalBayes(groups([10, 6], [2, 6]))
     expect(with_.multipliers).toEqual([without.multipliers[0], 1, without.multipliers[1]])
     expect(with_.variance).toBe(without.variance)
+    expect(empiricalBayes(groups([10, 5], [0, 0], [2, 5])).multipliers[1]).toBe(1)
   })
 
   test('every multiplier lies between what its group showed and the mean, and is Marshall’s weighted form', () => {

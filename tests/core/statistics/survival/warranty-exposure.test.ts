@@ -97,6 +97,7 @@ describe('warrantyExposure', () => {
           expect(fast.operations).toHaveLength(slow.operations.length)
         },
       ),
+      { numRuns: 40 },
     )
   })
 

@@ -1,0 +1,43 @@
+import { addPerson, patchSettings } from '../src/accounts/index.ts'
+import { type Context, contextFor, type Deps } from '../src/platform/context.ts'
+
+/** Everybody who works at Pennard & Oake signs in with the same password in the demo, which hands it out. */
+export const DEMO_PASSWORD = 'ropewalk-4'
+
+export const TIME_ZONE = 'Europe/Dublin'
+
+export const CREW = [
+  { key: 'owner', name: 'Marta Oake', role: 'owner' },
+  { key: 'desk', name: 'Ilse Marrok', role: 'desk' },
+  { key: 'tobin', name: 'Tobin Rask', role: 'technician' },
+  { key: 'wen', name: 'Wen Adeyo', role: 'technician' },
+] as const
+
+/** A context for each of them, to call services with. */
+export type Crew = Record<(typeof CREW)[number]['key'], Context>
+
+/** The workshop itself and its people. Passwords are hashed first: that is slow, and never done inside a transaction. */
+export async function hireCrew(deps: Deps): Promise<Crew> {
+  const system = contextFor(deps, null)
+  patchSettings(
+    system,
+    {
+      name: 'Pennard & Oake',
+      place: 'Quillhaven',
+      address: '4 Ropewalk, Quillhaven',
+      time_zone: TIME_ZONE,
+      locale: 'en-IE',
+      currency: 'EUR',
+      labour_rate_minor: 6800,
+      gauge_uncertainty_deg: 1,
+      warranty_days: 180,
+    },
+    0,
+  )
+  const crew: Partial<Crew> = {}
+  for (const { key, name, role } of CREW) {
+    const { person } = await addPerson(system, { name, role }, DEMO_PASSWORD)
+    crew[key] = contextFor(deps, { id: person.id, name, role })
+  }
+  return crew as Crew
+}

@@ -1,0 +1,10 @@
+import type { Pages } from '../platform/http/pages.ts'
+import { comebacksPage } from './pages/comebacks.ts'
+import { decidePage } from './pages/decide.ts'
+import { ratePage } from './pages/rate.ts'
+
+export function comebacksPages(pages: Pages): void {
+  comebacksPage(pages)
+  ratePage(pages)
+  decidePage(pages)
+}

@@ -1,0 +1,87 @@
+import { daysBetween, localDateOf } from '../../core/calendar.ts'
+import { pageRead } from '../../platform/http/page-route.ts'
+import type { Pages } from '../../platform/http/pages.ts'
+import { column, type Row, table } from '../../platform/pages/table.ts'
+import { link, plate, words } from '../../platform/pages/words.ts'
+import { fromInstant } from '../../platform/wire.ts'
+import type { Suspicion } from '../contract.ts'
+import { decisionHref } from '../service/suspicions.ts'
+import { decisionsTold, suspicionsTold, type Told, type ToldDecision } from '../service/told.ts'
+import { BEARS, category, jobWords, SAYS, stayLink } from './words.ts'
+
+const DECISIONS_SHOWN = 100
+
+export function comebacksPage(pages: Pages): void {
+  pageRead(pages, {
+    url: '/comebacks',
+    handle(ctx) {
+      const { time_zone } = pages.habits()
+      const suspected = suspicionsTold(ctx)
+      const decisions = decisionsTold(ctx, DECISIONS_SHOWN)
+      const mayDecide = ctx.actor?.role === 'owner'
+      return {
+        template: 'comebacks/comebacks',
+        sheet: {
+          title: 'Comebacks',
+          sheet_number: `${suspected.length} to decide`,
+          subject: 'A later stay that an earlier job of ours may have caused. Only a person confirms or rules out.',
+          nav: 'comebacks',
+        },
+        view: {
+          suspected: suspected.map(one => suspicionView(one, mayDecide)),
+          decisions: table({
+            columns: [
+              column('Came back'),
+              column('After', 'figure'),
+              column('Earlier job'),
+              column('Decided'),
+              column('Why'),
+              column('Pays'),
+            ],
+            rows: decisions.map(one => decisionRow(one, time_zone, mayDecide)),
+            empty: 'Nothing has been decided yet.',
+          }),
+        },
+      }
+    },
+  })
+}
+
+/** One suspicion as a sentence, with its reasons beneath and the way to decide it. */
+function suspicionView({ about, job, stay }: Told<Suspicion>, mayDecide: boolean) {
+  const { confirmed, decided } = about.like_this
+  const like =
+    decided === 0 ? 'None like this has been decided yet.' : `${confirmed} of ${decided} like this were comebacks.`
+  const href = decisionHref(about.earlier_job_id, about.later_work_order_id)
+  const after = about.days_after === 1 ? '1 day' : `${about.days_after} days`
+  return {
+    word: stay.title,
+    text: words(`${stay.family} came in (`, stayLink(stay), `) ${after} after `, ...jobWords(job), '.'),
+    why: words([...about.sentences.slice(1), like].join(' '), ...(mayDecide ? [' ', link(href, 'Decide')] : [])),
+  }
+}
+
+function decisionRow({ about, job, stay, by }: ToldDecision, timeZone: string, mayDecide: boolean): Row {
+  const takenInOn = localDateOf(stay.created_at, timeZone)
+  const decidedOn = localDateOf(fromInstant(about.created_at), timeZone)
+  const href = decisionHref(about.earlier_job_id, about.later_work_order_id)
+  const stands = about.superseded_by === undefined
+  const change = stands && mayDecide ? [words(link(href, 'change'))] : []
+  return {
+    signed: stands,
+    cells: [
+      { text: words(plate(stay.title), ' ', stay.family), notes: [words(stayLink(stay))] },
+      `${daysBetween(job.handed_back_on, takenInOn)} d`,
+      jobWords(job),
+      {
+        text: stands ? SAYS[about.decision] : `${SAYS[about.decision]}, no longer`,
+        notes: [`${decidedOn}${by === null ? '' : `, ${by}`}`, ...change],
+      },
+      {
+        text: about.why,
+        notes: [...(about.category === undefined ? [] : [category(about.category)]), ...about.root_cause],
+      },
+      about.borne_by === undefined ? '–' : BEARS[about.borne_by],
+    ],
+  }
+}

@@ -1,0 +1,15 @@
+import type { Pages } from '../../platform/http/pages.ts'
+import { findingPages } from './bench/findings.ts'
+import { jobCardPages } from './bench/job-card.ts'
+import { jointPages } from './bench/joint.ts'
+import { skipLookPages } from './bench/looks.ts'
+import { myJobsPages } from './bench/my-jobs.ts'
+
+/** The technician's pages. */
+export function benchPages(pages: Pages): void {
+  myJobsPages(pages)
+  jobCardPages(pages)
+  jointPages(pages)
+  skipLookPages(pages)
+  findingPages(pages)
+}

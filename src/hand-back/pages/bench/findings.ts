@@ -1,0 +1,116 @@
+import { z } from 'zod'
+import { settingsOf } from '../../../accounts/index.ts'
+import { allComponents, allFailureModes, allOperations, allSymptoms } from '../../../catalogue/index.ts'
+import { localDateOf } from '../../../core/calendar.ts'
+import { FindingInput, PriorWorkInput } from '../../../findings/contract.ts'
+import { notePriorWork, priorWorksOf, recordFinding, recordLookResult } from '../../../findings/index.ts'
+import type { Context } from '../../../platform/context.ts'
+import { Id } from '../../../platform/contract.ts'
+import { pageForm } from '../../../platform/http/page-route.ts'
+import type { Pages } from '../../../platform/http/pages.ts'
+import { jobsOfVehicle, lookById, vehicleOfJob } from '../../../work-orders/index.ts'
+
+/** The finding as the bench asks for it: vehicle, job and day are known; the cause is one choice. */
+const FindingForm = z.strictObject({
+  component: FindingInput.shape.component,
+  failure_mode: FindingInput.shape.failure_mode,
+  severity: FindingInput.shape.severity,
+  note: FindingInput.shape.note,
+  symptom: FindingInput.shape.symptom,
+  cause: z
+    .string()
+    .max(200)
+    .optional()
+    .meta({ title: 'Caused by earlier work', description: 'Only if you can say so' }),
+  advice: FindingInput.shape.advice,
+  limits: FindingInput.shape.limits,
+  look_id: Id.optional().meta({ input: 'hidden' }),
+})
+
+export function findingPages(pages: Pages): void {
+  pageForm(pages, {
+    url: '/bench/jobs/:id/finding',
+    contract: FindingForm,
+    initial(ctx, { query }) {
+      const lookId = typeof query.look_id === 'string' ? query.look_id : undefined
+      if (lookId === undefined) return {}
+      const look = lookById(ctx, lookId)
+      return { values: { component: look.component, severity: look.severity, look_id: lookId } }
+    },
+    page: (ctx, { params, form }) => ({
+      template: 'hand-back/finding',
+      sheet: { title: 'Say what you see', nav: 'bench', at_bench: true },
+      view: {
+        fields: form.fields({ choices: { cause: causesOf(ctx, vehicleOfJob(ctx, params.id), params.id) } }),
+        lists: {
+          components: names(allComponents(ctx)),
+          modes: names(allFailureModes(ctx)),
+          symptoms: names(allSymptoms(ctx)),
+        },
+        action: `/bench/jobs/${params.id}/finding`,
+        back: `/bench/jobs/${params.id}`,
+      },
+    }),
+    submit(ctx, { cause, look_id, ...input }, { params }) {
+      const finding = recordFinding(ctx, {
+        ...input,
+        vehicle_id: vehicleOfJob(ctx, params.id),
+        job_id: params.id,
+        found_on: localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone),
+        ...(cause !== undefined && {
+          caused_by: cause.startsWith('job.') ? { job_id: cause.slice(4) } : { prior_work_id: cause.slice(6) },
+        }),
+      })
+      if (look_id !== undefined) recordLookResult(ctx, look_id, { finding_id: finding.id })
+      return { to: `/bench/jobs/${params.id}`, notice: 'Noted.' }
+    },
+  })
+  pageForm(pages, {
+    url: '/bench/jobs/:id/prior-work',
+    contract: PriorWorkInput,
+    page: (ctx, { params, form }) => ({
+      template: 'hand-back/prior-work',
+      sheet: { title: 'Somebody worked on it before', nav: 'bench', at_bench: true },
+      view: {
+        fields: form.fields({ choices: { by: DOER_CHOICES, exactness: EXACTNESS_CHOICES } }),
+        lists: { operations: names(allOperations(ctx)) },
+        action: `/bench/jobs/${params.id}/prior-work`,
+        back: `/bench/jobs/${params.id}`,
+      },
+    }),
+    submit(ctx, input, { params }) {
+      notePriorWork(ctx, vehicleOfJob(ctx, params.id), input)
+      return { to: `/bench/jobs/${params.id}`, notice: 'Noted.' }
+    },
+  })
+}
+
+const DOER_CHOICES = [
+  { value: 'other', label: 'Another workshop' },
+  { value: 'owner', label: 'The owner' },
+  { value: 'us', label: 'We did, before this record began' },
+  { value: 'unknown', label: 'Nobody knows' },
+]
+
+const EXACTNESS_CHOICES = [
+  { value: 'day', label: 'On that day' },
+  { value: 'month', label: 'In that month' },
+  { value: 'year', label: 'In that year' },
+  { value: 'unknown', label: 'Nobody knows when' },
+]
+
+function names(records: readonly { name: string }[]): string[] {
+  return records.map(record => record.name)
+}
+
+/** Earlier work on the vehicle that a finding may name as its cause: ours and others'. */
+function causesOf(ctx: Context, vehicleId: string, jobId: string) {
+  const ours = jobsOfVehicle(ctx, vehicleId)
+    .filter(job => job.id !== jobId)
+    .map(job => ({ value: `job.${job.id}`, label: `ours: ${job.task}` }))
+  const others = priorWorksOf(ctx, vehicleId).map(work => ({
+    value: `prior.${work.id}`,
+    label: `${work.operation}, ${work.on ?? 'undated'}`,
+  }))
+  return [...ours, ...others]
+}

@@ -1,0 +1,85 @@
+import type { Context } from '../../platform/context.ts'
+import type { FormState } from '../../platform/http/form-state.ts'
+import { pageForm } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { link, ref, words } from '../../platform/pages/words.ts'
+import { HandBackInput } from '../contract.ts'
+import type { Blocker } from '../rules/blockers.ts'
+import { handBack } from '../service/hand-back.ts'
+import { type HandBackSheet, handBackSheet } from '../service/sheet.ts'
+import { chargesTable, type Pen, penOf, seenAndAdvised, subjectOf } from './sheet-views.ts'
+
+/** What is missing, what is to pay, and the button that lets the vehicle go. */
+export function handBackFormPages(pages: Pages): void {
+  pageForm(pages, {
+    url: '/work-orders/:id/hand-back',
+    roles: ['desk'],
+    contract: HandBackInput,
+    page: (ctx, { params, form }) => handBackPage(ctx, params.id, form, penOf(pages.habits())),
+    submit(ctx, input, { params }) {
+      const { invoice } = handBack(ctx, params.id, input)
+      return { to: `/work-orders/${params.id}/invoice`, notice: `Handed back. Invoice ${invoice.number}.` }
+    },
+  })
+}
+
+function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen): PageAnswer {
+  const sheet = handBackSheet(ctx, orderId)
+  const { order, standing, hand_back } = sheet
+  return {
+    template: 'hand-back/hand-back',
+    sheet: {
+      title: `Hand back ${order.number}`,
+      sheet_title: 'Hand back',
+      sheet_number: words(link(`/work-orders/${order.id}`, ref(order.number))),
+      subject: subjectOf(sheet),
+      nav: 'work-orders',
+    },
+    view: {
+      action: `/work-orders/${order.id}/hand-back`,
+      gone: hand_back && {
+        text: words(
+          `Handed back on ${pen.day(hand_back.on)}: `,
+          link(`/work-orders/${order.id}/invoice`, `invoice ${hand_back.invoice.number}`),
+          '.',
+        ),
+      },
+      facts: factsOf(sheet, pen),
+      blockers: standing.blockers.map(sentenceOf),
+      charges: chargesTable(standing.charges, pen),
+      seen: seenAndAdvised(sheet, pen),
+      fields: form.fields(),
+    },
+  }
+}
+
+const WHERE: Record<Blocker['reason'], string> = {
+  tool_in: 'To the job card',
+  step_open: 'To the job card',
+  look_missing: 'To the job card',
+  joint_unsigned: 'To the joint',
+  check_missing: 'To the job card',
+  check_failed: 'To the job card',
+  no_yes: 'To the work order',
+  above_agreed: 'To the work order',
+}
+
+function sentenceOf({ reason, sentence, href }: Blocker) {
+  const isMoney = reason === 'no_yes' || reason === 'above_agreed'
+  return { word: isMoney ? 'Ask' : 'Not yet', text: sentence, why: words(link(href, WHERE[reason])), hurts: !isMoney }
+}
+
+function factsOf({ order, standing, hours }: HandBackSheet, pen: Pen) {
+  const { charges } = standing
+  const left = charges.agreed_minor - charges.total_minor
+  return [
+    { label: 'To pay', value: pen.money(charges.gross_minor), chief: true },
+    { label: 'Agreed up to', value: charges.has_yes ? pen.money(charges.agreed_minor) : 'nobody has said yes yet' },
+    ...(charges.has_yes && left < 0 ? [{ label: 'Above the yes', value: pen.money(-left) }] : []),
+    { label: 'Hours together', value: `${pen.number(hours)} h` },
+    ...(order.odometer_km === undefined
+      ? []
+      : [{ label: 'Odometer in', value: `${pen.number(order.odometer_km)} km` }]),
+    ...(order.promised_on === undefined ? [] : [{ label: 'Wanted back', value: pen.day(order.promised_on) }]),
+  ]
+}

@@ -1,0 +1,71 @@
+import { pageRead } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { column, type TableView, table } from '../../platform/pages/table.ts'
+import { link, ref, words } from '../../platform/pages/words.ts'
+import type { HandBack } from '../contract.ts'
+import { type HandBackSheet, handBackSheet } from '../service/sheet.ts'
+import { chargesTable, type Pen, penOf, seenAndAdvised, subjectOf } from './sheet-views.ts'
+
+/** The sheet that goes with the vehicle: invoice, warranty, what was seen and advised. Before hand-back it is not there yet. */
+export function invoicePages(pages: Pages): void {
+  pageRead(pages, {
+    url: '/work-orders/:id/invoice',
+    handle(ctx, { params }) {
+      const sheet = handBackSheet(ctx, params.id)
+      if (sheet.hand_back === null) return { to: `/work-orders/${params.id}/hand-back` }
+      return invoicePage(sheet, sheet.hand_back, penOf(pages.habits()))
+    },
+  })
+}
+
+function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAnswer {
+  const { order, customer, vehicle, chain } = sheet
+  const { invoice, borne_minor = 0, borne_reason = '' } = handBack
+  const odometer =
+    handBack.odometer_km === undefined ? [] : [{ label: 'Odometer', value: `${pen.number(handBack.odometer_km)} km` }]
+  const numbers = [
+    { label: 'VIN', value: vehicle.vin },
+    { label: 'Frame number', value: vehicle.frame_number },
+  ].flatMap(({ label, value }) => (value === undefined ? [] : [{ label, value }]))
+  return {
+    template: 'hand-back/invoice',
+    sheet: {
+      title: `Invoice ${invoice.number}`,
+      sheet_title: 'Invoice',
+      sheet_number: words(ref(invoice.number)),
+      subject: subjectOf(sheet),
+      dates: `Handed back ${pen.day(handBack.on)}`,
+      nav: 'work-orders',
+    },
+    view: {
+      facts: [
+        { label: 'To pay', value: pen.money(invoice.gross_minor), chief: true },
+        { label: 'For', value: customer.name, ...(customer.address !== undefined && { note: customer.address }) },
+        { label: 'Work order', value: words(link(`/work-orders/${order.id}`, ref(order.number))) },
+        ...odometer,
+        ...numbers,
+      ],
+      complaint: order.complaint,
+      charges: chargesTable(
+        { ...invoice, ...(borne_minor > 0 && { borne: { amount_minor: borne_minor, reason: borne_reason } }) },
+        pen,
+      ),
+      warranty: warrantyTable(sheet, handBack, pen),
+      seen: seenAndAdvised(sheet, pen),
+      chain: `Record ${chain.seq}, ${chain.hash}`,
+    },
+  }
+}
+
+function warrantyTable({ standing }: HandBackSheet, { warranties }: HandBack, pen: Pen): TableView {
+  return table({
+    columns: [column('Job'), column('Until', 'date'), column('or until', 'figure')],
+    rows: standing.plan.jobs.flatMap(job => {
+      const term = warranties.find(each => each.job_id === job.id)
+      if (term === undefined) return []
+      const km = term.until_km === undefined ? 'no limit' : `${pen.number(term.until_km)} km`
+      return [{ cells: [`${job.letter} ${job.task}`, pen.day(term.until_on), km] }]
+    }),
+    empty: 'No job of this order carries a warranty.',
+  })
+}

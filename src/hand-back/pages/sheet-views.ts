@@ -1,0 +1,118 @@
+import { formatMinor } from '../../core/money.ts'
+import type { Advice, Severity } from '../../core/vocabulary.ts'
+import type { Habits } from '../../platform/forms/decode.ts'
+import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
+import { link, plate, type Words, words } from '../../platform/pages/words.ts'
+import type { HandBackSheet } from '../service/sheet.ts'
+
+/** Writes amounts, numbers and days as the workshop does. */
+export interface Pen {
+  money(amountMinor: number): string
+  number(value: number): string
+  day(day: string): string
+  percent(basisPoints: number): string
+}
+
+export function penOf({ locale, currency }: Habits): Pen {
+  const numbers = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 })
+  const days = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' })
+  return {
+    money: amount => formatMinor(amount, currency, locale),
+    number: value => numbers.format(value),
+    day: day => days.format(Date.parse(day)),
+    percent: basisPoints => `${numbers.format(basisPoints / 100)} %`,
+  }
+}
+
+export function subjectOf({ vehicle, customer }: HandBackSheet): Words {
+  const what = [vehicle.family, vehicle.variant].filter(Boolean).join(', ')
+  return words(...(vehicle.plate === undefined ? [] : [plate(vehicle.plate), ' ']), `${what} · ${customer.name}`)
+}
+
+/** The totals that stand under the lines: what the customer is asked for. */
+export interface TotalsToShow {
+  lines: readonly { text: string; quantity: number; unit_minor: number; tax_bp: number; line_minor: number }[]
+  discount_minor: number
+  net_minor: number
+  tax: readonly { tax_bp: number; net_minor: number; tax_minor: number }[]
+  gross_minor: number
+  borne?: { amount_minor: number; reason: string }
+}
+
+/** Lines, discount, what we bear, net, tax per rate and what is to pay. */
+export function chargesTable(totals: TotalsToShow, pen: Pen): TableView {
+  const sum = (text: string, amount: string): Row => ({ cells: [text, '', '', '', amount] })
+  return table({
+    columns: [
+      column('For'),
+      column('Quantity', 'figure'),
+      column('Each', 'figure'),
+      column('Tax', 'figure'),
+      column('Amount', 'figure'),
+    ],
+    rows: totals.lines.map(line => ({
+      cells: [
+        line.text,
+        pen.number(line.quantity),
+        pen.money(line.unit_minor),
+        pen.percent(line.tax_bp),
+        pen.money(line.line_minor),
+      ],
+    })),
+    foot: [
+      ...(totals.discount_minor > 0 ? [sum('Discount, before tax', pen.money(-totals.discount_minor))] : []),
+      ...(totals.borne
+        ? [sum(`Borne by us, tax included: ${totals.borne.reason}`, pen.money(-totals.borne.amount_minor))]
+        : []),
+      sum(totals.borne ? 'Net of what is left' : 'Net', pen.money(totals.net_minor)),
+      ...totals.tax.map(rate =>
+        sum(`Tax ${pen.percent(rate.tax_bp)} on ${pen.money(rate.net_minor)}`, pen.money(rate.tax_minor)),
+      ),
+      { ...sum('To pay', pen.money(totals.gross_minor)), grand: true },
+    ],
+    empty: 'Nothing is charged.',
+  })
+}
+
+const ADVICE_WORDS: Record<Advice, string> = {
+  not_on_the_road: 'Not on the road',
+  within_limits: 'Within stated limits',
+  no_concern: 'No concern',
+}
+
+const SEVERITY_WORDS: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
+
+/** What was seen during the stay, each finding followed by its advice; then what was left for later. */
+export function seenAndAdvised({ findings, left_for_later, vehicle }: HandBackSheet, pen: Pen) {
+  const seen = findings.flatMap(finding => {
+    const mode = finding.failure_mode === undefined ? '' : `: ${finding.failure_mode}`
+    const note = finding.note === undefined ? '' : `. ${finding.note}`
+    const limits = finding.limits === undefined ? '' : `: ${finding.limits}`
+    return [
+      {
+        word: SEVERITY_WORDS[finding.severity],
+        text: `${finding.component}${mode}${note}`,
+        why: `Seen on ${pen.day(finding.found_on)}.`,
+        hurts: finding.severity === 'safety',
+      },
+      ...(finding.advice === undefined
+        ? []
+        : [
+            {
+              word: 'Advice',
+              text: `${ADVICE_WORDS[finding.advice]}${limits}.`,
+              hurts: finding.advice === 'not_on_the_road',
+            },
+          ]),
+    ]
+  })
+  const later = left_for_later.map(left => ({
+    word: 'For later',
+    text: left.text,
+    why: words(
+      left.amount_minor === undefined ? 'Not priced. ' : `Priced at ${pen.money(left.amount_minor)}. `,
+      link(`/vehicles/${vehicle.id}`, 'The vehicle'),
+    ),
+  }))
+  return [...seen, ...later]
+}

@@ -1,0 +1,20 @@
+import type { CalendarDate } from '../../core/calendar.ts'
+
+const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December']
+
+function parts(day: CalendarDate): { year: string; month: string; date: string } {
+  const [year = '', month = '', date = ''] = day.split('-')
+  return { year, month: MONTHS[Number(month) - 1] ?? '', date: String(Number(date)) }
+}
+
+/** A day in a sentence: 4 November 2031. */
+export function longDay(day: CalendarDate): string {
+  const { year, month, date } = parts(day)
+  return `${date} ${month} ${year}`
+}
+
+/** A day in a table: 4 Nov 2031. */
+export function shortDay(day: CalendarDate): string {
+  const { year, month, date } = parts(day)
+  return `${date} ${month.slice(0, 3)} ${year}`
+}

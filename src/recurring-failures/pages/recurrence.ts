@@ -1,0 +1,85 @@
+import { z } from 'zod'
+import { allComponents, allFailureModes, allOperations } from '../../catalogue/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { describe } from '../../platform/forms/describe.ts'
+import { encode } from '../../platform/forms/encode.ts'
+import { shapeOf } from '../../platform/forms/shape.ts'
+import { pageRead } from '../../platform/http/page-route.ts'
+import type { Pages } from '../../platform/http/pages.ts'
+import type { Choice } from '../../platform/pages/field.ts'
+import { Problem } from '../../platform/problems.ts'
+import { allFamilies } from '../../vehicles/index.ts'
+import { type Recurrence, RecurrenceQuery } from '../contract.ts'
+import { type RecurrenceSeen, recurrence } from '../service/recurrence.ts'
+import { whole } from './numbers.ts'
+import { recurrenceFigure, whatRecurs } from './recurrence-view.ts'
+
+/** A form cannot tell "any mode" from "none" by an empty field, so it asks in two. */
+const Query = RecurrenceQuery.omit({ failure_mode: true }).extend({
+  mode: z.string().max(200).optional().meta({ title: 'Failure mode', description: 'Empty: any.' }),
+  no_mode: z.boolean().optional().meta({ title: 'Only failures of which no mode was recorded' }),
+})
+
+export function recurrencePage(pages: Pages): void {
+  const shape = shapeOf(Query)
+  pageRead(pages, {
+    url: '/recurring/recurrence',
+    query: Query,
+    handle(ctx, { query }) {
+      const { mode, no_mode, ...rest } = query
+      const failure_mode = no_mode === true ? '' : mode
+      const asked = { ...rest, ...(failure_mode !== undefined && { failure_mode }) }
+      const { seen, trouble } = query.component || query.operation ? tried(ctx, asked) : { seen: null, trouble: null }
+      const habits = pages.habits()
+      const typed = encode({ clock: 'days', ...query }, shape, habits)
+      return {
+        template: 'recurring-failures/recurrence',
+        sheet: {
+          title: 'How a repair recurs',
+          ...(seen !== null && { sheet_number: `${whole(seen.recurrence.units)} vehicles` }),
+          subject: seen === null ? 'Repairs per vehicle by age, with limits' : whatRecurs(asked),
+          ...(seen !== null && { dates: `to ${seen.recurrence.as_of}` }),
+          nav: 'recurring',
+        },
+        view: {
+          trouble,
+          heading: whatRecurs(asked),
+          headline: seen === null ? null : headline(seen.recurrence, whatRecurs(asked)),
+          figure: seen === null ? null : recurrenceFigure(seen, asked),
+          fields: describe(shape, { typed, errors: {}, habits, choices: choices(ctx) }),
+        },
+      }
+    },
+  })
+}
+
+/** What cannot be asked is said on the page, above the form that asked it. */
+function tried(ctx: Context, asked: RecurrenceQuery): { seen: RecurrenceSeen | null; trouble: string | null } {
+  try {
+    return { seen: recurrence(ctx, asked), trouble: null }
+  } catch (error) {
+    if (error instanceof Problem && error.type === 'invalid-input') return { seen: null, trouble: error.more.detail }
+    throw error
+  }
+}
+
+function choices(ctx: Context): Record<string, Choice[]> {
+  const names = (records: { name: string }[]) => records.map(({ name }) => ({ value: name, label: name }))
+  const families = names(allFamilies(ctx))
+  return {
+    component: names(allComponents(ctx)),
+    mode: names(allFailureModes(ctx)),
+    operation: names(allOperations(ctx)),
+    family: families,
+    compare_family: families,
+  }
+}
+
+function headline({ units, events, points, clock }: Recurrence, what: string): string {
+  const last = points.at(-1)
+  if (units === 0)
+    return 'No vehicle’s age is known: import when they went into service, or when they were first registered.'
+  if (last === undefined) return `“${what}” is not recorded on any of ${whole(units)} vehicles whose age is known.`
+  const until = `${whole(last.at)} ${clock === 'days' ? 'days' : 'km'}`
+  return `${whole(events)} times on ${whole(units)} vehicles: by ${until} a vehicle has had it ${last.mcf.toFixed(2)} times on average.`
+}

@@ -1,0 +1,58 @@
+import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
+import { WorkOrderInput, WorkOrderPatch } from '../work-orders/contract.ts'
+import { FindQuery, FoundInBox, WorkOrder, WorkOrdersQuery } from './contract.ts'
+import { changeInFull, foundInFull, listWorkOrders, openInFull, workOrderInFull } from './service/work-orders.ts'
+
+/** Work orders as they stand, with what the record says about their vehicle, and the one box. */
+export function takeInApi(api: Api): void {
+  apiWrite(api, {
+    method: 'POST',
+    url: '/work-orders',
+    summary: 'Takes a vehicle in.',
+    roles: ['desk'],
+    body: WorkOrderInput,
+    answer: WorkOrder,
+    handle(ctx, { body }) {
+      const record = openInFull(ctx, body)
+      return { record, version: record.version }
+    },
+  })
+  apiList(api, {
+    url: '/work-orders',
+    summary: 'Work orders, oldest first; by state if asked.',
+    query: WorkOrdersQuery,
+    item: WorkOrder,
+    handle(ctx, { query, page }) {
+      const orders = listWorkOrders(ctx, { state: query.state, after: page.cursor, limit: page.limit + 1 })
+      return pageOf(orders, page.limit, order => order.id)
+    },
+  })
+  apiRead(api, {
+    url: '/work-orders/:id',
+    summary: 'A work order with its state, flags, blockers and totals.',
+    answer: WorkOrder,
+    handle(ctx, { params }) {
+      const record = workOrderInFull(ctx, params.id)
+      return { record, version: record.version }
+    },
+  })
+  apiWrite(api, {
+    method: 'PATCH',
+    url: '/work-orders/:id',
+    summary: 'Changes a work order; the vehicle stays.',
+    roles: ['desk'],
+    body: WorkOrderPatch,
+    answer: WorkOrder,
+    handle(ctx, { params, body, version }) {
+      const record = changeInFull(ctx, params.id, version, body)
+      return { record, version: record.version }
+    },
+  })
+  apiRead(api, {
+    url: '/find',
+    summary: 'The one box: vehicles, customers and work orders by any number or name.',
+    query: FindQuery,
+    answer: FoundInBox,
+    handle: (ctx, { query }) => ({ record: foundInFull(ctx, query.q) }),
+  })
+}

@@ -1,0 +1,7 @@
+/** What other capabilities may use. */
+export type { WorkOrder } from './contract.ts'
+export { findInBox, type Found } from './service/find.ts'
+export { flagsOf } from './service/flags.ts'
+export { type Stay, stayOf, staysInHouse } from './service/in-house.ts'
+export { takeIn } from './service/take-in.ts'
+export { listWorkOrders, workOrderInFull } from './service/work-orders.ts'

@@ -1,0 +1,166 @@
+import { type CalendarDate, daysBetween } from '../../core/calendar.ts'
+import type { Doer, Exactness, OdometerUnit, Severity } from '../../core/vocabulary.ts'
+import { DOER_WORDS, dayInWords, distanceInWords, inText, listed, whenInWords } from './words.ts'
+
+export const FLAG_REASONS = [
+  'suspected_comeback',
+  'joint_in_doubt',
+  'tool_still_in',
+  'warranty_running',
+  'left_for_later',
+  'others_work',
+  'odometer',
+] as const
+export type FlagReason = (typeof FLAG_REASONS)[number]
+
+/** Something that the record says about a vehicle that comes in: fit to be read by its customer over the desk. */
+export interface Flag {
+  reason: FlagReason
+  sentence: string
+  /** Why it is said, as sentences; may be empty. */
+  because: string
+  href: string
+}
+
+export interface WarrantyFact {
+  until_on?: CalendarDate
+  until_km?: number
+}
+
+/** What the flags are made of. Everything is of one vehicle; distances in km. */
+export interface FlagFacts {
+  /** The day it came in, or today while it has not been taken in. */
+  on: CalendarDate
+  /** What the odometer showed then, or last; null when nobody knows. */
+  odometer_km: number | null
+  odometer_unit: OdometerUnit
+  suspicions: readonly { earlier_job_id: string; sentence: string; reasons: readonly string[]; href: string }[]
+  /** Our jobs that were handed back before. */
+  jobs: readonly {
+    id: string
+    work_order_id: string
+    work_order_number: string
+    task: string
+    handed_back_on: CalendarDate
+    warranty: WarrantyFact | null
+  }[]
+  doubts: readonly { sentence: string; severity: Severity; joint_id: string }[]
+  /** Tools of an earlier stay that nobody wrote out. */
+  tools: readonly { tool: string; work_order_id: string; work_order_number: string }[]
+  left_for_later: readonly { text: string; on: CalendarDate; amount: string | null; href: string }[]
+  /** Work by others; `may_cause`: the components it was at that can cause a symptom of this stay. Null: no symptom is known yet. */
+  others: readonly {
+    operation: string
+    by: Exclude<Doer, 'us'>
+    on: CalendarDate | null
+    exactness: Exactness
+    evidence: string | null
+    may_cause: readonly { component: string; symptom: string }[] | null
+  }[]
+  /** What is odd about the reading it came in with. */
+  odometer_oddities: readonly string[]
+  vehicle_href: string
+}
+
+/** Everything that is worth saying at the desk, what is most likely ours first. */
+export function flagsFrom(facts: FlagFacts): Flag[] {
+  const suspected = new Set(facts.suspicions.map(suspicion => suspicion.earlier_job_id))
+  return [
+    ...facts.suspicions.map(suspicion => suspectedComeback(facts, suspicion)),
+    ...facts.doubts.map(jointInDoubt),
+    ...facts.tools.map(toolStillIn),
+    ...facts.jobs.filter(job => !suspected.has(job.id)).flatMap(job => warrantyRunning(facts, job)),
+    ...facts.left_for_later.map(leftForLater),
+    ...facts.others.flatMap(work => othersWork(facts, work)),
+    ...facts.odometer_oddities.map(detail => odometer(facts, detail)),
+  ]
+}
+
+function suspectedComeback(facts: FlagFacts, suspicion: FlagFacts['suspicions'][number]): Flag {
+  const { sentence, reasons, href, earlier_job_id } = suspicion
+  const warranty = facts.jobs.find(job => job.id === earlier_job_id)?.warranty ?? null
+  const came = sentence.replace(/\.$/, '')
+  const still = isRunning(warranty, facts) ? `; still under warranty ${termInWords(warranty, facts.odometer_unit)}` : ''
+  return { reason: 'suspected_comeback', sentence: `${came}${still}.`, because: reasons.join(' '), href }
+}
+
+function jointInDoubt({ sentence, severity, joint_id }: FlagFacts['doubts'][number]): Flag {
+  const because =
+    severity === 'safety'
+      ? 'Safety hangs on this joint: look at it before anyone drives the vehicle again.'
+      : 'Nobody has looked at this joint since.'
+  return { reason: 'joint_in_doubt', sentence, because, href: `/bench/joints/${joint_id}` }
+}
+
+function toolStillIn({ tool, work_order_id, work_order_number }: FlagFacts['tools'][number]): Flag {
+  return {
+    reason: 'tool_still_in',
+    sentence: `The tool “${tool}” was put in on work order ${work_order_number} and never written out: look for it before anyone drives the vehicle.`,
+    because: '',
+    href: `/work-orders/${work_order_id}`,
+  }
+}
+
+function warrantyRunning(facts: FlagFacts, job: FlagFacts['jobs'][number]): Flag[] {
+  if (!isRunning(job.warranty, facts)) return []
+  const days = daysBetween(job.handed_back_on, facts.on)
+  const ago = days === 0 ? 'the same day' : days === 1 ? 'one day before' : `${days} days before`
+  return [
+    {
+      reason: 'warranty_running',
+      sentence: `Our work “${job.task}” (work order ${job.work_order_number}) is under warranty ${termInWords(job.warranty, facts.odometer_unit)}.`,
+      because: `Handed back on ${dayInWords(job.handed_back_on)}, ${ago}.`,
+      href: `/work-orders/${job.work_order_id}`,
+    },
+  ]
+}
+
+function leftForLater({ text, on, amount, href }: FlagFacts['left_for_later'][number]): Flag {
+  const end = /[.!?]$/.test(text) ? '' : '.'
+  return {
+    reason: 'left_for_later',
+    sentence: `Left for later on ${dayInWords(on)}: ${inText(text)}${end}`,
+    because: amount === null ? '' : `Priced then at ${amount}.`,
+    href,
+  }
+}
+
+function othersWork(facts: FlagFacts, work: FlagFacts['others'][number]): Flag[] {
+  if (work.may_cause !== null && work.may_cause.length === 0) return []
+  const done = `“${work.operation}” was done by ${DOER_WORDS[work.by]} ${whenInWords(work.on, work.exactness)}`
+  const about =
+    work.may_cause === null
+      ? ''
+      : ` That is work at the ${listed([...new Set(work.may_cause.map(({ component }) => inText(component)))])}, which can cause: ${listed([...new Set(work.may_cause.map(({ symptom }) => symptom))])}.`
+  return [
+    {
+      reason: 'others_work',
+      sentence: `${done}.${about}`,
+      because: work.evidence === null ? '' : `Evidence: ${inText(work.evidence)}.`,
+      href: facts.vehicle_href,
+    },
+  ]
+}
+
+function odometer(facts: FlagFacts, detail: string): Flag {
+  return { reason: 'odometer', sentence: `The odometer: ${detail}`, because: '', href: facts.vehicle_href }
+}
+
+/** Whether a promise still holds on the day the vehicle came in, as far as its odometer is known. */
+export function isRunning(
+  warranty: WarrantyFact | null,
+  { on, odometer_km }: Pick<FlagFacts, 'on' | 'odometer_km'>,
+): warranty is WarrantyFact {
+  if (warranty === null) return false
+  const { until_on, until_km } = warranty
+  if (until_on === undefined && until_km === undefined) return false
+  if (until_on !== undefined && until_on < on) return false
+  return until_km === undefined || odometer_km === null || odometer_km <= until_km
+}
+
+/** "to 24 March 2032 or 160 300 km, whichever comes first". */
+export function termInWords({ until_on, until_km }: WarrantyFact, unit: OdometerUnit): string {
+  const km = until_km === undefined ? '' : distanceInWords(until_km, unit)
+  if (until_on === undefined) return `to ${km}`
+  return km === '' ? `to ${dayInWords(until_on)}` : `to ${dayInWords(until_on)} or ${km}, whichever comes first`
+}

@@ -1,0 +1,73 @@
+import type { CalendarDate } from '../../core/calendar.ts'
+import type { Doer } from '../../core/vocabulary.ts'
+
+/** One event as the history tells it, with what a finding names as its cause. */
+export interface EventToTell {
+  record_id: string
+  /** What the history calls it: `comeback_of` of another event names it so. */
+  id: string
+  date: CalendarDate | null
+  distance: number | null
+  event: 'in_service' | 'seen' | 'work' | 'failure'
+  by: Doer | null
+  operation: string | null
+  component: string | null
+  comeback_of: string | null
+  /** The record of the earlier work that a person says caused it. */
+  caused_by: string | null
+}
+
+export interface ToldEvent<Event extends EventToTell = EventToTell> {
+  event: Event
+  /** As on the drawing; null for a reading and for what nobody can date. */
+  number: number | null
+  /** The distance of the event, else what was read on the same day. */
+  distance: number | null
+}
+
+export interface Arc {
+  from: number
+  to: number
+  is_confirmed: boolean
+}
+
+/** Numbers the dated events that are drawn, oldest first; readings stand in the table only. */
+export function toldLife<Event extends EventToTell>(events: readonly Event[]): ToldEvent<Event>[] {
+  const read = new Map<string, number>()
+  for (const { date, distance } of events) if (date !== null && distance !== null) read.set(date, distance)
+  let count = 0
+  return events.map(event => ({
+    event,
+    number: event.date === null || event.event === 'seen' ? null : ++count,
+    distance: event.distance ?? (event.date === null ? null : (read.get(event.date) ?? null)),
+  }))
+}
+
+/**
+ * What followed what: solid where a person says so (a finding's cause, a confirmed comeback), dashed where only the numbers
+ * suggest it: the latest earlier work that is often followed by that failure.
+ *
+ * @param oftenAfter whether work of this name is often followed by failure of a component of that name.
+ */
+export function arcsOf(
+  told: readonly ToldEvent[],
+  oftenAfter: (operation: string, component: string) => boolean,
+): Arc[] {
+  const numbered = told.filter((each): each is ToldEvent & { number: number } => each.number !== null)
+  return numbered.flatMap(({ event, number }): Arc[] => {
+    const cause =
+      numbered.find(other => event.caused_by !== null && other.event.record_id === event.caused_by) ??
+      numbered.find(other => event.comeback_of !== null && other.event.id === event.comeback_of)
+    if (cause !== undefined) return cause.number < number ? [{ from: cause.number, to: number, is_confirmed: true }] : []
+    if (event.event !== 'failure' || event.component === null) return []
+    const { component, date } = event
+    const before = numbered.findLast(
+      ({ event: work }) =>
+        work.event === 'work' &&
+        work.operation !== null &&
+        (work.date ?? '') < (date ?? '') &&
+        oftenAfter(work.operation, component),
+    )
+    return before === undefined ? [] : [{ from: before.number, to: number, is_confirmed: false }]
+  })
+}

@@ -1,0 +1,128 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { localDateOf, roughDate } from '../../core/calendar.ts'
+import { fromSi, toSi } from '../../core/quantities.ts'
+import type { OdometerUnit } from '../../core/vocabulary.ts'
+import { notePriorWork, type PriorWork } from '../../findings/index.ts'
+import { authorise, type Context } from '../../platform/context.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid } from '../../platform/problems.ts'
+import {
+  createCustomer,
+  createVehicle,
+  recordOdometer,
+  updateVehicle,
+  type Vehicle,
+  vehicleById,
+} from '../../vehicles/index.ts'
+import {
+  handBackOf,
+  openWorkOrder,
+  updateWorkOrder,
+  type WorkOrderRecord,
+  workOrderById,
+  workOrdersOfVehicle,
+} from '../../work-orders/index.ts'
+import type { NewcomerForm, PriorWorkForm, StayForm, TakeInForm } from '../contract.ts'
+
+/** The stays of a vehicle that is here; more than one only when somebody said so. */
+export function openStays(ctx: Context, vehicleId: string): WorkOrderRecord[] {
+  return workOrdersOfVehicle(ctx, vehicleId).filter(order => handBackOf(ctx, order.id) === undefined)
+}
+
+/**
+ * Desk. Takes a vehicle in: the stay, a customer who is new, whose it is from now on, and what others did to it, in one
+ * write. 422 for a second stay that nobody confirmed, nobody who brings it, and a date that is none.
+ */
+export function takeIn(ctx: Context, vehicleId: string, form: TakeInForm): WorkOrderRecord {
+  authorise(ctx, 'desk')
+  return write(ctx, () => {
+    const vehicle = vehicleById(ctx, vehicleId)
+    refuseSecondStay(ctx, vehicle, form)
+    const customer_id = customerOf(ctx, form)
+    const { complaint, symptoms = [], odometer, promised_on, arrived, arrival_note, place } = form
+    const order = openWorkOrder(ctx, {
+      ...{ vehicle_id: vehicle.id, customer_id, complaint, symptoms, arrived },
+      ...(odometer !== undefined && { odometer_km: toSi(odometer, vehicle.odometer_unit) }),
+      ...(promised_on !== undefined && { promised_on }),
+      ...(arrival_note !== undefined && { arrival_note }),
+      ...(place !== undefined && { place }),
+    })
+    if (form.keeps_it === true && vehicle.keeper_id !== customer_id) {
+      updateVehicle(ctx, vehicle.id, vehicle.version, { keeper_id: customer_id })
+    }
+    for (const [place, work] of (form.prior_works ?? []).entries()) {
+      noteOthersWork(ctx, vehicle.id, { ...work, by: work.by ?? 'unknown' }, `/prior_works/${place}`)
+    }
+    return order
+  })
+}
+
+function refuseSecondStay(ctx: Context, vehicle: Vehicle, { second_stay }: TakeInForm): void {
+  const [open] = openStays(ctx, vehicle.id)
+  if (open === undefined || second_stay === true) return
+  const detail = `This vehicle is here already, on work order ${open.number}. Write it there, or tick that this is a second stay.`
+  throw invalid({ pointer: '/second_stay', detail, code: 'here_already' })
+}
+
+function customerOf(ctx: Context, { customer_id, customer }: TakeInForm): string {
+  if (customer !== undefined && customer_id !== undefined) {
+    const detail = 'Choose somebody who is known, or write who is new, not both.'
+    throw invalid({ pointer: '/customer_id', detail, code: 'both' })
+  }
+  if (customer !== undefined) return createCustomer(ctx, customer).id
+  if (customer_id !== undefined) return customer_id
+  throw invalid({ pointer: '/customer_id', detail: 'Say who brings it.', code: 'missing' })
+}
+
+/** Desk or technician. Prior work as the desk writes it: a day, a month, a year, or nothing where nobody knows. */
+export function noteOthersWork(ctx: Context, vehicleId: string, form: PriorWorkForm, pointer = ''): PriorWork {
+  const { when, operation, by, evidence } = form
+  const rough = when === undefined ? { exactness: 'unknown' as const } : roughDate(when)
+  if (rough === null) {
+    const detail = 'Write a day, a month or a year: 2029-02-12, 2029-02 or 2029. Leave it out when nobody knows.'
+    throw invalid({ pointer: `${pointer}/when`, detail, code: 'not_a_date' })
+  }
+  return notePriorWork(ctx, vehicleId, { operation, by, ...rough, ...(evidence !== undefined && { evidence }) })
+}
+
+/** Desk. A vehicle that is new here, with whoever brings it as its keeper. */
+export function addNewcomer(ctx: Context, { customer, customer_id, ...vehicle }: NewcomerForm): Vehicle {
+  authorise(ctx, 'desk')
+  return write(ctx, () => {
+    const keeper = customer === undefined ? customer_id : createCustomer(ctx, customer).id
+    return createVehicle(ctx, { ...vehicle, ...(keeper !== undefined && { keeper_id: keeper }) })
+  })
+}
+
+/** Desk. Puts a stay right; `version` is the one that the person read. */
+export function editStay(ctx: Context, orderId: string, version: number, form: StayForm): WorkOrderRecord {
+  const order = workOrderById(ctx, orderId)
+  const { odometer_unit } = vehicleById(ctx, order.vehicle_id)
+  const { symptoms = [], odometer, promised_on = null, arrival_note = null, place = null, complaint, arrived } = form
+  // what was shown rounded and came back untouched is no new reading
+  const isUntouched = odometer !== undefined && odometer === shownOdometer(order.odometer_km, odometer_unit)
+  const typed = odometer === undefined ? null : toSi(odometer, odometer_unit)
+  const odometer_km = isUntouched ? (order.odometer_km ?? null) : typed
+  return updateWorkOrder(ctx, orderId, version, {
+    ...{ complaint, arrived, symptoms, odometer_km, promised_on, arrival_note, place },
+  })
+}
+
+/** Kilometres as the odometer shows them: whole numbers of its unit. */
+export function shownOdometer(km: number | undefined, unit: OdometerUnit): number | undefined {
+  return km === undefined ? undefined : Math.round(fromSi(km, unit))
+}
+
+/** Desk or technician. A reading in the unit that the odometer shows. */
+export function readOdometer(
+  ctx: Context,
+  vehicleId: string,
+  { on, odometer, display_replaced = false }: { on: string; odometer: number; display_replaced?: boolean | undefined },
+) {
+  const { odometer_unit } = vehicleById(ctx, vehicleId)
+  const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+  if (on > today) {
+    throw invalid({ pointer: '/on', detail: 'That day has not come yet.', code: 'in_the_future' })
+  }
+  return recordOdometer(ctx, vehicleId, { on, distance_km: toSi(odometer, odometer_unit), display_replaced })
+}

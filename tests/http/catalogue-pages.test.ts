@@ -1,0 +1,209 @@
+import { describe, expect, test } from 'vitest'
+import {
+  allAccessSteps,
+  allComponents,
+  allOperations,
+  allProcedures,
+  allSymptoms,
+  createAccessStep,
+  createComponent,
+  createProcedure,
+  createSymptom,
+  latestRevision,
+  procedureRevisions,
+} from '../../src/catalogue/index.ts'
+import { eachTestItsApp, type TestApp } from '../support/app.ts'
+import { fillIn, page } from '../support/forms.ts'
+
+const app = eachTestItsApp()
+
+const bearing = (t: TestApp, name = 'Rear wheel bearing') =>
+  createComponent(t.system, { name, severity: 'safety', causes: [], check_minutes: 15, access_step_ids: [] })
+const step = (t: TestApp, name: string, needs: string[] = []) =>
+  createAccessStep(t.system, { name, hours: 1, needs, exposes: [], disturbs: [] })
+
+const REVISION = {
+  layout: 'circle',
+  count: '6',
+  'stages[0][kind]': 'torque',
+  'stages[0][target]': '30',
+  'stages[0][lower]': '28,5',
+  'stages[0][upper]': '31,5',
+  'stages[1][kind]': 'angle',
+  'stages[1][target]': '90',
+  reuse: 'never',
+  severity: 'safety',
+  on_failure: 'replace',
+  source: 'Corvane manual, edition 4, page 212',
+}
+
+describe('/catalogue', () => {
+  test('everybody reads it; what only the owner may do is not offered to others', async () => {
+    const t = await app()
+    bearing(t)
+    const technician = await page(t, '/catalogue', t.cookie('technician'))
+    expect(technician).toContain('Rear wheel bearing')
+    expect(technician).not.toContain('/edit')
+    expect(technician).toContain('/catalogue/symptoms/new')
+    expect(await page(t, '/catalogue', t.cookie('owner'))).toContain('/catalogue/operations/new')
+    for (const what of ['operations', 'access-steps', 'components', 'procedures']) {
+      await page(t, `/catalogue/${what}/new`, t.cookie('technician'), 403)
+      await page(t, `/catalogue/${what}/none/${what === 'procedures' ? 'revisions/new' : 'edit'}`, t.cookie('owner'), 404)
+    }
+  })
+
+  test('anybody adds a symptom', async () => {
+    const t = await app()
+    await fillIn(t, t.cookie('desk'), '/catalogue/symptoms/new', { name: 'Hums' })
+    expect(allSymptoms(t.system)).toMatchObject([{ name: 'Hums' }])
+    const taken = await fillIn(t, t.cookie('desk'), '/catalogue/symptoms/new', { name: 'HUMS' })
+    expect(taken.reply.statusCode).toBe(409)
+    expect(taken.reply.body).toContain('<a href="#name">')
+  })
+})
+
+describe('strip-down steps and components', () => {
+  test('a step is added with what it needs, exposes and disturbs, and put right', async () => {
+    const t = await app()
+    const cookie = t.cookie('owner')
+    bearing(t)
+    const wheel = step(t, 'Wheel off')
+    const added = await fillIn(t, cookie, '/catalogue/access-steps/new', { name: 'Hub off', hours: '1,5', needs: wheel.id, exposes: 'Rear wheel bearing' })
+    expect(added.reply.statusCode).toBe(303)
+    const [hub] = allAccessSteps(t.system)
+    expect(hub).toMatchObject({ name: 'Hub off', hours: 1.5, needs: [wheel.id], exposes: ['Rear wheel bearing'], disturbs: [] })
+    const edit = await fillIn(t, cookie, `/catalogue/access-steps/${wheel.id}/edit`, { needs: hub!.id })
+    expect(edit.reply.statusCode).toBe(422)
+    expect(edit.reply.body).toContain('<a href="#needs">')
+    expect(await page(t, `/catalogue/access-steps/${wheel.id}/edit`, cookie)).not.toContain(`value="${wheel.id}"`)
+  })
+
+  test('a component is added with its symptoms and put right', async () => {
+    const t = await app()
+    const cookie = t.cookie('owner')
+    createSymptom(t.system, { name: 'Hums' })
+    const typed = { name: 'Hub seal', severity: 'breakdown', causes: 'Hums', check_minutes: '5', makes_safe: 'true', remedy_part_minor: '12,50' }
+    expect((await fillIn(t, cookie, '/catalogue/components/new', typed)).reply.statusCode).toBe(303)
+    const [made] = allComponents(t.system)
+    expect(made).toMatchObject({ causes: ['Hums'], check_minutes: 5, makes_safe: true, remedy_part_minor: 1250 })
+    const { reply } = await fillIn(t, cookie, `/catalogue/components/${made!.id}/edit`, { severity: 'nuisance', remedy_part_minor: '' })
+    expect(reply.statusCode).toBe(303)
+    expect(allComponents(t.system)).toMatchObject([{ severity: 'nuisance', causes: ['Hums'], makes_safe: true, version: 2 }])
+    expect(allComponents(t.system)[0]).not.toHaveProperty('remedy_part_minor')
+    const bad = await fillIn(t, cookie, '/catalogue/components/new', { name: 'x' })
+    expect(bad.reply.body).toContain('<a href="#severity">')
+    expect(bad.reply.body).toContain('<a href="#check-minutes">')
+  })
+})
+
+describe('tightening procedures', () => {
+  async function procedure(t: TestApp): Promise<string> {
+    const { reply } = await fillIn(t, t.cookie('owner'), '/catalogue/procedures/new', { name: 'Hub, six bolts' })
+    return String(reply.headers.location).replace('/revisions/new', '')
+  }
+
+  test('a procedure gets its first revision, and the next begins as the last one was', async () => {
+    const t = await app()
+    const cookie = t.cookie('owner')
+    const address = await procedure(t)
+    const first = await fillIn(t, cookie, `${address}/revisions/new`, REVISION)
+    expect(first.reply.headers.location).toBe(address)
+    const [{ id }] = allProcedures(t.system) as [{ id: string }]
+    expect(latestRevision(t.system, id)).toMatchObject({
+      revision: 1,
+      count: 6,
+      stages: [{ kind: 'torque', target: 30, lower: 28.5, upper: 31.5 }, { kind: 'angle', target: 90 }],
+    })
+    const more = { layout: 'free', positions: '0 0\r\n12,5 0\r\n\r\n0 40', order: '3, 1 2', order_names: 'labels', count: '' }
+    expect((await fillIn(t, cookie, `${address}/revisions/new`, more)).reply.statusCode).toBe(303)
+    const third = await fillIn(t, cookie, `${address}/revisions/new`, { supersedes: latestRevision(t.system, id)!.id, reason: 'Read as mm' })
+    expect(third.reply.statusCode).toBe(303)
+    expect(procedureRevisions(t.system, id)[2]).toMatchObject({
+      layout: 'free',
+      positions: [{ x_mm: 0, y_mm: 0 }, { x_mm: 12.5, y_mm: 0 }, { x_mm: 0, y_mm: 40 }],
+      order: [3, 1, 2],
+      order_names: 'labels',
+      reason: 'Read as mm',
+    })
+    const html = await page(t, address, t.cookie('technician'))
+    expect(html).toContain('30 N·m (28.5 to 31.5); then on by 90°')
+    expect(html).toContain('1 4 2 5 3 6')
+    expect(html).toContain('Revision 2 was wrong: Read as mm')
+    expect(html).toContain('Caution')
+    expect(html).not.toContain('/revisions/new')
+  })
+
+  test('what is wrong is said at a control that is there, and everything typed is kept', async () => {
+    const t = await app()
+    const url = `${await procedure(t)}/revisions/new`
+    const wrong = async (typed: Record<string, string>, ...ids: string[]) => {
+      const { reply } = await fillIn(t, t.cookie('owner'), url, { ...REVISION, ...typed })
+      expect(reply.statusCode).toBe(422)
+      for (const id of ids) {
+        expect(reply.body).toContain(`<a href="#${id}">`)
+        expect(reply.body).toContain(`id="${id}"`)
+      }
+      return reply.body
+    }
+    expect(await wrong({ positions: '0 0\none two' }, 'positions')).toContain('0 0\none two')
+    await wrong({ positions: '0 0\n9999999 0', count: '' }, 'positions')
+    expect(await wrong({ order: '1 4 x' }, 'order')).toContain('value="1 4 x"')
+    await wrong({ order: '1 4 999', order_names: 'labels' }, 'order')
+    await wrong({ order: '1 4 2' }, 'order', 'order-names')
+    await wrong({ 'stages[0][lower]': '40' }, 'stages-0-lower')
+    await wrong({ 'stages[1][target]': '' }, 'stages-1-target')
+    await wrong({ layout: 'rectangle' }, 'rows')
+    const none = { 'stages[0][kind]': '', 'stages[0][target]': '', 'stages[0][lower]': '', 'stages[0][upper]': '' }
+    await wrong({ ...none, 'stages[1][kind]': '', 'stages[1][target]': '' }, 'stages-0-kind')
+    expect(t.deps.store.raw.prepare('select count(*) from procedure_revisions').pluck().get()).toBe(0)
+  })
+})
+
+describe('operations', () => {
+  test('an operation is added with steps, joints, looks and checks, and put right', async () => {
+    const t = await app()
+    const cookie = t.cookie('owner')
+    bearing(t)
+    const wheel = step(t, 'Wheel off')
+    const hub = step(t, 'Hub off', [wheel.id])
+    const { id: procedureId } = createProcedure(t.system, { name: 'Hub bolts' })
+    await fillIn(t, cookie, `/catalogue/procedures/${procedureId}/revisions/new`, REVISION)
+    const typed = {
+      name: 'Wheel bearing: renew',
+      hours: '2',
+      access_step_ids: hub.id,
+      'joints[0][name]': 'Hub bolts',
+      'joints[0][procedure_id]': procedureId,
+      'joints[0][behind_step_id]': wheel.id,
+      'looks[1][component]': 'Rear wheel bearing',
+      'looks[1][severity]': 'safety',
+      'looks[1][minutes]': '3',
+      final_checks: ['Runs without noise', ''],
+    }
+    const { reply } = await fillIn(t, cookie, '/catalogue/operations/new', typed)
+    expect(reply.statusCode).toBe(303)
+    const [made] = allOperations(t.system)
+    expect(made).toMatchObject({
+      hours: 2,
+      access_step_ids: [hub.id],
+      joints: [{ name: 'Hub bolts', procedure_id: procedureId, behind_step_id: wheel.id }],
+      looks: [{ component: 'Rear wheel bearing', severity: 'safety', minutes: 3 }],
+      final_checks: ['Runs without noise'],
+    })
+    const url = `/catalogue/operations/${made!.id}/edit`
+    const edited = await fillIn(t, cookie, url, { final_checks: ['Runs without noise', 'Holds 80 km/h'], 'joints[0][name]': '', 'joints[0][procedure_id]': '', 'joints[0][behind_step_id]': '' })
+    expect(edited.reply.statusCode).toBe(303)
+    expect(allOperations(t.system)).toMatchObject([{ joints: [], final_checks: ['Runs without noise', 'Holds 80 km/h'], version: 2 }])
+  })
+
+  test('half a row is put right where it stands', async () => {
+    const t = await app()
+    const { reply } = await fillIn(t, t.cookie('owner'), '/catalogue/operations/new', { name: 'x', hours: 'two', 'joints[1][name]': 'Hub bolts' })
+    expect(reply.statusCode).toBe(422)
+    for (const id of ['hours', 'joints-1-procedure-id']) {
+      expect(reply.body).toContain(`<a href="#${id}">`)
+      expect(reply.body).toContain(`id="${id}"`)
+    }
+    expect(reply.body).toContain('value="Hub bolts"')
+  })
+})
