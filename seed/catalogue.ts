@@ -96,7 +96,7 @@ const PROCEDURES: Procedure[] = [
       count: 6,
       positions: circle(6, 35),
       stages: [
-        { kind: 'torque', target: 20, lower: 18, upper: 22 },
+        { kind: 'torque', target: 25, lower: 22.5, upper: 27.5 },
         { kind: 'torque', target: 50, lower: 46, upper: 54 },
         { kind: 'angle', target: 45, lower: 42, upper: 48 },
       ],

@@ -18,6 +18,8 @@ import type { Deps } from './platform/context.ts'
 import { buildServer, type Face, readTemplates, type Templates } from './platform/http/server.ts'
 import { recurringFailuresApi } from './recurring-failures/api.ts'
 import { recurringFailuresPages } from './recurring-failures/pages.ts'
+import { takeInApi } from './take-in/api.ts'
+import { takeInPages } from './take-in/pages.ts'
 import { toolsApi } from './tools/api.ts'
 import { toolsPages } from './tools/pages.ts'
 import { vehiclesApi } from './vehicles/api.ts'
@@ -38,6 +40,7 @@ const APIS: Face['apis'] = [
   historyApi,
   recurringFailuresApi,
   comebacksApi,
+  takeInApi,
 ]
 
 /** Their HTML faces. */
@@ -51,6 +54,7 @@ const PAGES: Face['pages'] = [
   comebacksPages,
   benchPages,
   handBackPages,
+  takeInPages,
 ]
 
 export interface AppOptions {

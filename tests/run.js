@@ -67,9 +67,10 @@ if (tool('tsc', ['--noEmit']) !== 0) failed.push('types (tsc --noEmit)')
 if (tool('biome', ['check', '--error-on-warnings', '.']) !== 0) failed.push('style (biome check)')
 if (!browser) nameSkipped()
 
-const without = browser ? [] : ['--project', '!browser']
+const words = process.argv.slice(2)
+const without = browser || words.some(word => word.startsWith('--project')) ? [] : ['--project', '!browser']
 const env = browser ? { ...process.env, CHROMIUM: browser } : process.env
-const tests = tool('vitest', ['run', '-c', 'tests/vitest.config.ts', ...without, ...process.argv.slice(2)], env)
+const tests = tool('vitest', ['run', '-c', 'tests/vitest.config.ts', ...without, ...words], env)
 
 for (const check of failed) console.error(`Failed before the tests: ${check}; see above.`)
 process.exit(tests !== 0 ? tests : failed.length > 0 ? 1 : 0)

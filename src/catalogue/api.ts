@@ -19,12 +19,7 @@ import {
 } from './contract.ts'
 import { accessStepById, accessStepsPage, createAccessStep, updateAccessStep } from './service/access-steps.ts'
 import { componentById, componentsPage, createComponent, updateComponent } from './service/components.ts'
-import {
-  allFailureModes,
-  allSymptoms,
-  createFailureMode,
-  createSymptom,
-} from './service/names.ts'
+import { allFailureModes, allSymptoms, createFailureMode, createSymptom } from './service/names.ts'
 import { createOperation, operationById, operationsPage, updateOperation } from './service/operations.ts'
 import {
   addProcedureRevision,

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { LAYOUTS, ON_FAILURE, ORDER_NAMES, REUSE, SEVERITIES, STAGE_KINDS } from '../core/vocabulary.ts'
-import { Id, Line, Name, patchOf, Price, RecordFields, Text } from '../platform/contract.ts'
+import { Id, Line, Name, Price, patchOf, RecordFields, Text } from '../platform/contract.ts'
 import { EditableFields } from '../vehicles/contract.ts'
 
 /**
@@ -90,9 +90,22 @@ export const OperationInput = z
       )
       .max(100)
       .meta({ title: 'Looks' }),
-    final_checks: z.array(Line.meta({ title: 'Final check' })).max(100).meta({ title: 'Final checks' }),
-    warranty_days: z.int().nonnegative().max(36_500).optional().meta({ title: 'Warranty', unit: 'days', classes: 'short' }),
-    warranty_km: z.number().nonnegative().max(10_000_000).optional().meta({ title: 'Warranty', unit: 'km', classes: 'short' }),
+    final_checks: z
+      .array(Line.meta({ title: 'Final check' }))
+      .max(100)
+      .meta({ title: 'Final checks' }),
+    warranty_days: z
+      .int()
+      .nonnegative()
+      .max(36_500)
+      .optional()
+      .meta({ title: 'Warranty', unit: 'days', classes: 'short' }),
+    warranty_km: z
+      .number()
+      .nonnegative()
+      .max(10_000_000)
+      .optional()
+      .meta({ title: 'Warranty', unit: 'km', classes: 'short' }),
   })
   .meta({ id: 'OperationInput' })
 export type OperationInput = z.infer<typeof OperationInput>

@@ -13,9 +13,9 @@ export type {
 } from './contract.ts'
 export { orderOfPositions, withAllNeeded } from './rules.ts'
 export {
+  type AccessStepIds,
   accessStepById,
   accessStepIds,
-  type AccessStepIds,
   accessStepsByIds,
   allAccessSteps,
   createAccessStep,
@@ -52,9 +52,9 @@ export {
 export {
   allOperations,
   createOperation,
+  type OperationPlan,
   operationById,
   operationOfName,
-  type OperationPlan,
   operationPlan,
   operationsByIds,
   updateOperation,

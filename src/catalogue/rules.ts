@@ -79,10 +79,13 @@ function orderFaults(revision: RevisionFacts): Fault[] {
   }
   const faults: Fault[] = []
   if (order_names === undefined) {
-    faults.push(missing('/order_names', 'Say whether the numbers name positions, or the order printed at each position.'))
+    faults.push(
+      missing('/order_names', 'Say whether the numbers name positions, or the order printed at each position.'),
+    )
   }
   const count = fastenerCount(revision)
-  const isPermutation = count === undefined || (order.length === count && new Set(order).size === count && Math.max(...order) === count)
+  const isPermutation =
+    count === undefined || (order.length === count && new Set(order).size === count && Math.max(...order) === count)
   if (!isPermutation) faults.push(wrong('/order', `The order must name each number from 1 to ${count} once.`))
   return faults
 }

@@ -3,6 +3,7 @@ import { problemFromSqlite } from '../platform/database/sqlite-problems.ts'
 import { Problem } from '../platform/problems.ts'
 import { Refusal } from '../platform/refusal.ts'
 import { addBackup } from './backup.ts'
+import { addDemo } from './demo.ts'
 import { addExport } from './export.ts'
 import { addImport } from './import.ts'
 import { addServe } from './serve.ts'
@@ -35,7 +36,7 @@ function program(shell: Shell): Command {
     .showHelpAfterError('(witness-mark --help lists the commands)')
     .exitOverride()
     .configureOutput({ writeOut: text => shell.print(text.trimEnd()), writeErr: text => shell.tell(text.trimEnd()) })
-  for (const add of [addServe, addUser, addToken, addImport, addExport, addBackup, addVerify]) add(all, shell)
+  for (const add of [addServe, addDemo, addUser, addToken, addImport, addExport, addBackup, addVerify]) add(all, shell)
   return all
 }
 

@@ -1,5 +1,6 @@
 /** What other capabilities may use. */
 export type { ComebackDecision, ComebackRate, ComebackRateGroup, ComebackRateQuery, Suspicion } from './contract.ts'
-export { comebackRates, jobsAsKnown } from './service/comeback-rate.ts'
+export { comebackRates } from './service/comeback-rate.ts'
 export { comebackDecisions, decideComeback } from './service/decisions.ts'
+export { type FirstComeback, firstComebacks } from './service/first-comebacks.ts'
 export { openSuspicions, type SuspicionFlag, suspicionsFor } from './service/suspicions.ts'

@@ -1,2 +1,11 @@
 export type { Part, PartInput, Supplier, SupplierInput } from './contract.ts'
-export { allParts, allSuppliers, createPart, createSupplier, partById, supplierById, updatePart, updateSupplier } from './service.ts'
+export {
+  allParts,
+  allSuppliers,
+  createPart,
+  createSupplier,
+  partById,
+  supplierById,
+  updatePart,
+  updateSupplier,
+} from './service.ts'

@@ -107,7 +107,12 @@ function partsTable(ctx: Context, mayEdit: boolean) {
   return table({
     columns: [column('Number'), column('Part'), column('Fitted again'), column('')],
     rows: allParts(ctx).map(({ id, number, name, single_use }) => ({
-      cells: [number, name, single_use ? 'never' : 'may be', mayEdit ? words(link(`/parts/${id}/edit`, `Put ${name} right`)) : ''],
+      cells: [
+        number,
+        name,
+        single_use ? 'never' : 'may be',
+        mayEdit ? words(link(`/parts/${id}/edit`, `Put ${name} right`)) : '',
+      ],
     })),
     empty: 'No part is in the list yet.',
   })

@@ -56,6 +56,7 @@ export type PriorWorkForm = z.infer<typeof PriorWorkForm>
 
 /** What the desk fills in when a vehicle comes: the odometer as it shows, the customer known or new. */
 export const TakeInForm = z.strictObject({
+  vehicle_id: Id.meta({ input: 'hidden' }),
   customer_id: Id.optional().meta({ title: 'Who brings it', input: 'radios' }),
   customer: CustomerInput.pick({ name: true, phone: true }).optional(),
   keeps_it: z.boolean().optional().meta({ title: 'Keeps it from now on' }),

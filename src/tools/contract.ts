@@ -9,14 +9,23 @@ export const WrenchInput = z
   .strictObject({
     name: Name.meta({ title: 'Name or number' }),
     kind: z.enum(WRENCH_KINDS).meta({ title: 'It', input: 'radios' }),
-    min_nm: z.number().nonnegative().max(100_000).meta({ title: 'From', unit: 'N·m', classes: 'short', description: 'The lowest mark' }),
+    min_nm: z
+      .number()
+      .nonnegative()
+      .max(100_000)
+      .meta({ title: 'From', unit: 'N·m', classes: 'short', description: 'The lowest mark' }),
     max_nm: Torque.meta({ title: 'To', unit: 'N·m', classes: 'short' }),
     class: Name.max(60).optional().meta({
       title: 'Class after ISO 6789',
       description: 'As printed on it; it stands in for the uncertainty where there is no certificate',
       classes: 'medium',
     }),
-    scale_division_nm: z.number().positive().max(1000).optional().meta({ title: 'One division of the scale', unit: 'N·m', classes: 'short' }),
+    scale_division_nm: z
+      .number()
+      .positive()
+      .max(1000)
+      .optional()
+      .meta({ title: 'One division of the scale', unit: 'N·m', classes: 'short' }),
   })
   .meta({ id: 'WrenchInput' })
 export type WrenchInput = z.infer<typeof WrenchInput>

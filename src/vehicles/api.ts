@@ -23,7 +23,11 @@ import { odometerReadings, recordOdometer } from './service/odometer.ts'
 import { createVehicle, keepersOfVehicle, listVehicles, updateVehicle, vehicleById } from './service/vehicles.ts'
 
 const Looked = z.strictObject({
-  q: z.string().max(200).optional().meta({ description: 'What to look for; case, accents, spaces and dashes do not matter.' }),
+  q: z
+    .string()
+    .max(200)
+    .optional()
+    .meta({ description: 'What to look for; case, accents, spaces and dashes do not matter.' }),
 })
 
 export function vehiclesApi(api: Api): void {

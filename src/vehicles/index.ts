@@ -13,7 +13,14 @@ export type {
   Warning,
 } from './contract.ts'
 export { odometerOddities } from './rules.ts'
-export { createCustomer, customerById, customersByIds, emptyCustomer, listCustomers, updateCustomer } from './service/customers.ts'
+export {
+  createCustomer,
+  customerById,
+  customersByIds,
+  emptyCustomer,
+  listCustomers,
+  updateCustomer,
+} from './service/customers.ts'
 export { allFamilies, allVariants, ensureFamily, ensureVariant, familyOfName } from './service/names.ts'
 export { odometerReadings, recordOdometer } from './service/odometer.ts'
 export {

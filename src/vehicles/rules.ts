@@ -22,7 +22,13 @@ export function findKey(...names: (string | null | undefined)[]): string {
 export function wanted(q: string): { whole: string; words: string[] } | null {
   const whole = fold(q)
   if (whole === '') return null
-  return { whole, words: q.split(/\s+/).map(fold).filter(word => word !== '') }
+  return {
+    whole,
+    words: q
+      .split(/\s+/)
+      .map(fold)
+      .filter(word => word !== ''),
+  }
 }
 
 /**
@@ -64,11 +70,17 @@ export function odometerOddities(others: readonly Reading[], reading: Reading): 
   if (reading.display_replaced) return []
   const sameDisplay = others.filter(other => !replacedBetween(others, other, reading))
   const earlier = sameDisplay.filter(other => other.on <= reading.on)
-  const highest = earlier.reduce<Reading | null>((most, other) => (most === null || other.distance_km > most.distance_km ? other : most), null)
+  const highest = earlier.reduce<Reading | null>(
+    (most, other) => (most === null || other.distance_km > most.distance_km ? other : most),
+    null,
+  )
   if (highest !== null && reading.distance_km < highest.distance_km) return [odd('lower', reading, highest)]
   const lowest = sameDisplay
     .filter(other => other.on > reading.on)
-    .reduce<Reading | null>((least, other) => (least === null || other.distance_km < least.distance_km ? other : least), null)
+    .reduce<Reading | null>(
+      (least, other) => (least === null || other.distance_km < least.distance_km ? other : least),
+      null,
+    )
   if (lowest !== null && reading.distance_km > lowest.distance_km) return [odd('higher', reading, lowest)]
   return highest === null ? [] : jump(earlier, highest, reading)
 }

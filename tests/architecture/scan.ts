@@ -41,7 +41,7 @@ function placeOf(file: string): Place | null {
     const part = `platform/${second}`
     return { folder, role: part in RULES ? part : 'platform' }
   }
-  if (folder === 'app.ts' || folder === 'main.ts') return { folder: 'start', role: 'app' }
+  if (folder === 'app.ts') return { folder: 'start', role: 'app' }
   if (folder.endsWith('.ts') || folder === 'cli') return { folder: 'start', role: 'start' }
   if (!CAPABILITIES.includes(folder)) return null
   const name = second.replace(/\.ts$/, '')

@@ -52,7 +52,12 @@ describe('/vehicles/new', () => {
   test('adds a vehicle and its keeper in one form, once', async () => {
     const t = await app()
     const cookie = t.cookie('desk')
-    const typed = { family: 'Pikko Tramp 300', plate: 'QH 077 VD', 'customer[name]': 'Osk Brandl', 'customer[phone]': '0555 014 771' }
+    const typed = {
+      family: 'Pikko Tramp 300',
+      plate: 'QH 077 VD',
+      'customer[name]': 'Osk Brandl',
+      'customer[phone]': '0555 014 771',
+    }
     const { reply, fields } = await fillIn(t, cookie, '/vehicles/new', typed)
     expect(reply.statusCode).toBe(303)
     const id = String(reply.headers.location).split('/').at(-1) ?? ''
@@ -72,7 +77,10 @@ describe('/vehicles/new', () => {
     const { id } = bodil(t)
     const ask = `/vehicles/new?keeper_id=${id}&plate=QH%201`
     const known = await fillIn(t, cookie, '/vehicles/new', { family: 'Ardeck' }, ask)
-    expect(vehicleById(t.system, String(known.reply.headers.location).split('/').at(-1)!)).toMatchObject({ keeper_id: id, plate: 'QH 1' })
+    expect(vehicleById(t.system, String(known.reply.headers.location).split('/').at(-1)!)).toMatchObject({
+      keeper_id: id,
+      plate: 'QH 1',
+    })
   })
 
   test('what is wrong comes back with everything as it was typed', async () => {
@@ -111,7 +119,11 @@ describe('/vehicles/:id/edit', () => {
   test('puts a vehicle right and takes out what came back empty', async () => {
     const t = await app()
     const { id } = van(t, { vin: 'X1', keeper_id: bodil(t).id })
-    const { reply } = await fillIn(t, t.cookie('technician'), `/vehicles/${id}/edit`, { vin: '', plate: 'QH 419 TK', odometer_unit: 'mi' })
+    const { reply } = await fillIn(t, t.cookie('technician'), `/vehicles/${id}/edit`, {
+      vin: '',
+      plate: 'QH 419 TK',
+      odometer_unit: 'mi',
+    })
     expect([reply.statusCode, reply.headers.location]).toEqual([303, `/vehicles/${id}`])
     const changed = vehicleById(t.system, id)
     expect(changed).toMatchObject({ plate: 'QH 419 TK', odometer_unit: 'mi', version: 2 })

@@ -7,10 +7,18 @@ import {
 } from '../../src/catalogue/index.ts'
 import { recordTorque, signOffJoint } from '../../src/fastening/index.ts'
 import { recordFinalCheck, recordLookResult } from '../../src/findings/index.ts'
+import { closeStep } from '../../src/hand-back/index.ts'
 import { createPart } from '../../src/parts/index.ts'
 import { recordCalibration, registerWrench } from '../../src/tools/index.ts'
 import { createCustomer, createVehicle } from '../../src/vehicles/index.ts'
-import { openWorkOrder, type WorkOrderInput } from '../../src/work-orders/index.ts'
+import {
+  addJob,
+  authoriseAmount,
+  type Job,
+  openStep,
+  openWorkOrder,
+  type WorkOrderInput,
+} from '../../src/work-orders/index.ts'
 import type { TestApp } from './app.ts'
 
 /**
@@ -76,10 +84,21 @@ export function orderWorld(t: TestApp) {
       odometer_km: 143_720,
       ...more,
     }).id
+  const order = openOrder()
   return {
     ...{ owner, desk, technician, wheel, carrier, shaft, hub, procedure, operations, wrench, part, customer, vehicle },
-    order: openOrder(),
+    order,
     openOrder,
+    add: (operation: keyof typeof operations, to = order) => addJob(desk, to, { operation_id: operations[operation] }),
+    open(job: Job, ...steps: string[]) {
+      for (const each of steps) openStep(technician, job.id, each, {})
+    },
+    close(job: Job, ...steps: string[]) {
+      for (const each of steps) closeStep(technician, job.id, each, {})
+    },
+    /** The customer's yes to a total, tax included. */
+    agree: (amount_minor: number, to = order) =>
+      authoriseAmount(desk, to, { amount_minor, includes_tax: true, said_by: 'Bodil Farrow', how: 'phone' }),
     /** Tightens one fastener of a joint to its target. */
     tighten(jointId: string, position: number, value = 25) {
       recordTorque(technician, jointId, {

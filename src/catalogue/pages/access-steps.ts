@@ -24,7 +24,13 @@ export function accessStepForms(pages: Pages): void {
     url: '/catalogue/access-steps/new',
     roles: [],
     contract: AccessStepForm,
-    page: (ctx, { form }) => formPage(ctx, form, { title: 'Add a strip-down step', action: '/catalogue/access-steps/new', button: 'Add', own: null }),
+    page: (ctx, { form }) =>
+      formPage(ctx, form, {
+        title: 'Add a strip-down step',
+        action: '/catalogue/access-steps/new',
+        button: 'Add',
+        own: null,
+      }),
     submit(ctx, input) {
       createAccessStep(ctx, whole(input))
       return { to: '/catalogue', notice: `“${input.name}” is in the catalogue.` }
@@ -41,7 +47,12 @@ export function accessStepForms(pages: Pages): void {
     },
     page(ctx, { params, form }) {
       const { id, name } = accessStepById(ctx, params.id)
-      return formPage(ctx, form, { title: `Put right: ${name}`, action: `/catalogue/access-steps/${id}/edit`, button: 'Put right', own: id })
+      return formPage(ctx, form, {
+        title: `Put right: ${name}`,
+        action: `/catalogue/access-steps/${id}/edit`,
+        button: 'Put right',
+        own: id,
+      })
     },
     submit(ctx, input, { params, version }) {
       updateAccessStep(ctx, params.id, version, whole(input))
@@ -50,7 +61,11 @@ export function accessStepForms(pages: Pages): void {
   })
 }
 
-function formPage(ctx: Context, form: FormState, more: { title: string; action: string; button: string; own: string | null }): PageAnswer {
+function formPage(
+  ctx: Context,
+  form: FormState,
+  more: { title: string; action: string; button: string; own: string | null },
+): PageAnswer {
   const components = componentChoices(ctx)
   const needs = stepChoices(ctx).filter(({ value }) => value !== more.own)
   return {

@@ -24,7 +24,9 @@ export const operationChoices = (ctx: Context): Choice[] => allOperations(ctx).m
 
 /** Those that a joint can be tightened by: they have a revision. */
 export function procedureChoices(ctx: Context): Choice[] {
-  return allProcedures(ctx).filter(({ revision }) => revision !== undefined).map(byId)
+  return allProcedures(ctx)
+    .filter(({ revision }) => revision !== undefined)
+    .map(byId)
 }
 
 /** One line for each text of a list, with `spare` empty ones after it. They share a name, so that empty ones fall away. */

@@ -24,7 +24,8 @@ export function componentForms(pages: Pages): void {
     url: '/catalogue/components/new',
     roles: [],
     contract: ComponentForm,
-    page: (ctx, { form }) => formPage(ctx, form, { title: 'Add a component', action: '/catalogue/components/new', button: 'Add', own: null }),
+    page: (ctx, { form }) =>
+      formPage(ctx, form, { title: 'Add a component', action: '/catalogue/components/new', button: 'Add', own: null }),
     submit(ctx, input) {
       createComponent(ctx, whole(input))
       return { to: '/catalogue', notice: `“${input.name}” is in the catalogue.` }
@@ -41,7 +42,12 @@ export function componentForms(pages: Pages): void {
     },
     page(ctx, { params, form }) {
       const { id, name } = componentById(ctx, params.id)
-      return formPage(ctx, form, { title: `Put right: ${name}`, action: `/catalogue/components/${id}/edit`, button: 'Put right', own: name })
+      return formPage(ctx, form, {
+        title: `Put right: ${name}`,
+        action: `/catalogue/components/${id}/edit`,
+        button: 'Put right',
+        own: name,
+      })
     },
     submit(ctx, input, { params, version }) {
       updateComponent(ctx, params.id, version, patchFromForm(ComponentInput, whole(input)))
@@ -50,7 +56,11 @@ export function componentForms(pages: Pages): void {
   })
 }
 
-function formPage(ctx: Context, form: FormState, more: { title: string; action: string; button: string; own: string | null }): PageAnswer {
+function formPage(
+  ctx: Context,
+  form: FormState,
+  more: { title: string; action: string; button: string; own: string | null },
+): PageAnswer {
   const causes = symptomChoices(ctx)
   const access_step_ids = stepChoices(ctx)
   const not_before = componentChoices(ctx).filter(({ value }) => value !== more.own)
@@ -58,7 +68,9 @@ function formPage(ctx: Context, form: FormState, more: { title: string; action: 
     template: 'catalogue/component-form',
     sheet: { title: more.title },
     view: {
-      fields: form.fields({ choices: { causes, access_step_ids, not_before, remedy_operation_id: operationChoices(ctx) } }),
+      fields: form.fields({
+        choices: { causes, access_step_ids, not_before, remedy_operation_id: operationChoices(ctx) },
+      }),
       has_symptoms: causes.length > 0,
       has_steps: access_step_ids.length > 0,
       has_others: not_before.length > 0,

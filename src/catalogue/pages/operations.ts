@@ -31,7 +31,8 @@ export function operationForms(pages: Pages): void {
     url: '/catalogue/operations/new',
     roles: [],
     contract: OperationForm,
-    page: (ctx, { form }) => formPage(ctx, form, { title: 'Add an operation', action: '/catalogue/operations/new', button: 'Add' }),
+    page: (ctx, { form }) =>
+      formPage(ctx, form, { title: 'Add an operation', action: '/catalogue/operations/new', button: 'Add' }),
     submit(ctx, input) {
       createOperation(ctx, whole(input))
       return { to: '/catalogue', notice: `“${input.name}” is in the catalogue.` }
@@ -48,7 +49,11 @@ export function operationForms(pages: Pages): void {
     },
     page(ctx, { params, form }) {
       const { id, name } = operationById(ctx, params.id)
-      return formPage(ctx, form, { title: `Put right: ${name}`, action: `/catalogue/operations/${id}/edit`, button: 'Put right' })
+      return formPage(ctx, form, {
+        title: `Put right: ${name}`,
+        action: `/catalogue/operations/${id}/edit`,
+        button: 'Put right',
+      })
     },
     submit(ctx, input, { params, version }) {
       updateOperation(ctx, params.id, version, patchFromForm(OperationInput, whole(input)))
@@ -68,7 +73,9 @@ function formPage(ctx: Context, form: FormState, more: { title: string; action: 
     severity: orNone(severities),
   }
   const rows = (list: 'joints' | 'looks') =>
-    Array.from({ length: form.rows(list, 0) + SPARE }, (_, row) => mayBeLeftOut(form.fields({ at: [list, row], choices })))
+    Array.from({ length: form.rows(list, 0) + SPARE }, (_, row) =>
+      mayBeLeftOut(form.fields({ at: [list, row], choices })),
+    )
   return {
     template: 'catalogue/operation-form',
     sheet: { title: more.title },

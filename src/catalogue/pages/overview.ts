@@ -17,7 +17,10 @@ export function overviewPages(pages: Pages): void {
       const isOwner = ctx.actor === null || ctx.actor.role === 'owner'
       return {
         template: 'catalogue/overview',
-        sheet: { title: 'Catalogue', subject: 'What is done here, what is opened for it, what can fail, how it is tightened' },
+        sheet: {
+          title: 'Catalogue',
+          subject: 'What is done here, what is opened for it, what can fail, how it is tightened',
+        },
         view: {
           operations: operationsTable(ctx, isOwner),
           steps: stepsTable(ctx, isOwner),
@@ -57,7 +60,13 @@ function nameCell(mayEdit: boolean, href: string, name: string): Cell {
 
 function operationsTable(ctx: Context, mayEdit: boolean): TableView {
   return table({
-    columns: [column('Operation'), column('Own hours', 'figure'), column('Steps', 'figure'), column('Joints', 'figure'), column('Looks', 'figure')],
+    columns: [
+      column('Operation'),
+      column('Own hours', 'figure'),
+      column('Steps', 'figure'),
+      column('Joints', 'figure'),
+      column('Looks', 'figure'),
+    ],
     rows: allOperations(ctx).map(({ id, name, hours, access_step_ids, joints, looks }) => ({
       cells: [
         nameCell(mayEdit, `/catalogue/operations/${id}/edit`, name),
@@ -75,7 +84,13 @@ function stepsTable(ctx: Context, mayEdit: boolean): TableView {
   const all = allAccessSteps(ctx)
   const nameOf = new Map(all.map(({ id, name }) => [id, name]))
   return table({
-    columns: [column('Strip-down step'), column('Hours', 'figure'), column('Needs first'), column('Exposes'), column('Disturbs')],
+    columns: [
+      column('Strip-down step'),
+      column('Hours', 'figure'),
+      column('Needs first'),
+      column('Exposes'),
+      column('Disturbs'),
+    ],
     rows: all.map(({ id, name, hours, needs, exposes, disturbs }) => ({
       cells: [
         nameCell(mayEdit, `/catalogue/access-steps/${id}/edit`, name),

@@ -29,7 +29,11 @@ export function procedurePages(pages: Pages): void {
     page: (_ctx, { form }) => ({
       template: 'catalogue/name-form',
       sheet: { title: 'Add a tightening procedure' },
-      view: { fields: form.fields(), action: '/catalogue/procedures/new', about: 'What it says comes next, as its first revision.' },
+      view: {
+        fields: form.fields(),
+        action: '/catalogue/procedures/new',
+        about: 'What it says comes next, as its first revision.',
+      },
     }),
     submit(ctx, input) {
       const { id } = createProcedure(ctx, input)
@@ -82,7 +86,10 @@ export function procedurePages(pages: Pages): void {
     },
     submit(ctx, typed, { params }) {
       const { revision } = addProcedureRevision(ctx, params.id, revisionOf(typed))
-      return { to: `/catalogue/procedures/${params.id}`, notice: `Revision ${revision} holds from now on. Jobs keep theirs.` }
+      return {
+        to: `/catalogue/procedures/${params.id}`,
+        notice: `Revision ${revision} holds from now on. Jobs keep theirs.`,
+      }
     },
   })
 }

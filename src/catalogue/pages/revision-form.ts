@@ -15,7 +15,10 @@ export const RevisionForm = z.strictObject({
     description: 'One fastener to a line, across and down from any corner: 0 47.5',
     input: 'textarea',
   }),
-  order: Line.optional().meta({ title: 'The maker’s own order', description: 'As printed: 1 4 2 5 3 6. It always wins' }),
+  order: Line.optional().meta({
+    title: 'The maker’s own order',
+    description: 'As printed: 1 4 2 5 3 6. It always wins',
+  }),
   stages: ProcedureRevisionInput.shape.stages.optional(),
 })
 
@@ -25,8 +28,18 @@ export function revisionOf(typed: z.infer<typeof RevisionForm>): ProcedureRevisi
   const input = {
     ...rest,
     stages,
-    ...(positions !== undefined && { positions: positions.split('\n').filter(line => line.trim() !== '').map(pointOf) }),
-    ...(order !== undefined && { order: order.split(/[\s,;]+/).filter(Boolean).map(wholeNumber) }),
+    ...(positions !== undefined && {
+      positions: positions
+        .split('\n')
+        .filter(line => line.trim() !== '')
+        .map(pointOf),
+    }),
+    ...(order !== undefined && {
+      order: order
+        .split(/[\s,;]+/)
+        .filter(Boolean)
+        .map(wholeNumber),
+    }),
   }
   const checked = check(ProcedureRevisionInput, input)
   if (checked.ok) return checked.value
@@ -34,9 +47,16 @@ export function revisionOf(typed: z.infer<typeof RevisionForm>): ProcedureRevisi
 }
 
 function pointOf(line: string): { x_mm: number; y_mm: number } {
-  const [x_mm = Number.NaN, y_mm = Number.NaN, ...more] = line.trim().split(/[\s;]+/).map(text => Number(text.replace(',', '.')))
+  const [x_mm = Number.NaN, y_mm = Number.NaN, ...more] = line
+    .trim()
+    .split(/[\s;]+/)
+    .map(text => Number(text.replace(',', '.')))
   if (more.length === 0 && Number.isFinite(x_mm + y_mm)) return { x_mm, y_mm }
-  throw invalid({ pointer: '/positions', detail: `“${line.trim()}” is not two numbers, as 0 47.5.`, code: 'not_a_position' })
+  throw invalid({
+    pointer: '/positions',
+    detail: `“${line.trim()}” is not two numbers, as 0 47.5.`,
+    code: 'not_a_position',
+  })
 }
 
 function wholeNumber(text: string): number {

@@ -14,7 +14,11 @@ export function revisionById(read: Read, id: string): RevisionRow | undefined {
 
 export function revisionsByIds(read: Read, ids: readonly string[]): RevisionRow[] {
   if (ids.length === 0) return []
-  return read.select().from(procedure_revisions).where(inArray(procedure_revisions.id, [...new Set(ids)])).all()
+  return read
+    .select()
+    .from(procedure_revisions)
+    .where(inArray(procedure_revisions.id, [...new Set(ids)]))
+    .all()
 }
 
 /** Oldest first. */

@@ -14,30 +14,52 @@ export type AccessStepRow = typeof access_steps.$inferSelect
 export type OperationRow = typeof operations.$inferSelect
 
 export function insertRow<T extends NamedTable>(tx: Tx, table: T, row: T['$inferSelect']): void {
-  tx.insert(table as NamedTable).values(row).run()
+  tx.insert(table as NamedTable)
+    .values(row)
+    .run()
 }
 
 export function updateRow<T extends EditableTable>(tx: Tx, table: T, row: T['$inferSelect']): void {
-  tx.update(table as EditableTable).set(row).where(eq(table.id, row.id)).run()
+  tx.update(table as EditableTable)
+    .set(row)
+    .where(eq(table.id, row.id))
+    .run()
 }
 
 export function rowById<T extends NamedTable>(read: Read, table: T, id: string): T['$inferSelect'] | undefined {
-  return read.select().from(table as NamedTable).where(eq(table.id, id)).get() as T['$inferSelect'] | undefined
+  return read
+    .select()
+    .from(table as NamedTable)
+    .where(eq(table.id, id))
+    .get() as T['$inferSelect'] | undefined
 }
 
 /** In no particular order; an id that names nothing is not among them. */
 export function rowsByIds<T extends NamedTable>(read: Read, table: T, ids: readonly string[]): T['$inferSelect'][] {
   if (ids.length === 0) return []
-  return read.select().from(table as NamedTable).where(inArray(table.id, [...new Set(ids)])).all() as T['$inferSelect'][]
+  return read
+    .select()
+    .from(table as NamedTable)
+    .where(inArray(table.id, [...new Set(ids)]))
+    .all() as T['$inferSelect'][]
 }
 
 /** By name. */
 export function allRows<T extends NamedTable>(read: Read, table: T): T['$inferSelect'][] {
-  return read.select().from(table as NamedTable).orderBy(asc(table.name)).all() as T['$inferSelect'][]
+  return read
+    .select()
+    .from(table as NamedTable)
+    .orderBy(asc(table.name))
+    .all() as T['$inferSelect'][]
 }
 
 /** Newest first; `after` is the id that the page before ended with. */
-export function pageOfRows<T extends NamedTable>(read: Read, table: T, limit: number, after: string | null): T['$inferSelect'][] {
+export function pageOfRows<T extends NamedTable>(
+  read: Read,
+  table: T,
+  limit: number,
+  after: string | null,
+): T['$inferSelect'][] {
   return read
     .select()
     .from(table as NamedTable)

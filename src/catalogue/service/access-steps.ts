@@ -35,7 +35,11 @@ export function updateAccessStep(ctx: Context, id: string, version: number, patc
     refuseTakenName(tx, access_steps, input.name, id)
     const changed = { ...row, ...columns(tx, input), ...edited(ctx, row) }
     if (needsItself(id, changed.needs, queries.allRows(tx, access_steps))) {
-      throw invalid({ pointer: '/needs', detail: 'So it would need itself first. Take one of these out.', code: 'circle' })
+      throw invalid({
+        pointer: '/needs',
+        detail: 'So it would need itself first. Take one of these out.',
+        code: 'circle',
+      })
     }
     queries.updateRow(tx, access_steps, changed)
     recordEvent(ctx, tx, { action: 'access-step.edited', table: 'access_steps', id })

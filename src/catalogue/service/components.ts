@@ -82,7 +82,8 @@ function refuseCircle(read: Read, row: queries.ComponentRow): void {
 }
 
 /** What a record lacks that came with a name only stays absent until somebody says it. */
-type Partly = Omit<ComponentInput, 'severity' | 'check_minutes'> & Partial<Pick<ComponentInput, 'severity' | 'check_minutes'>>
+type Partly = Omit<ComponentInput, 'severity' | 'check_minutes'> &
+  Partial<Pick<ComponentInput, 'severity' | 'check_minutes'>>
 
 function columns(read: Read, input: Partly) {
   const { remedy_operation_id } = input
@@ -95,7 +96,13 @@ function columns(read: Read, input: Partly) {
     severity: input.severity ?? null,
     causes: requireNames(read, symptoms, 'symptom', input.causes, '/causes'),
     check_minutes: input.check_minutes ?? null,
-    access_step_ids: requireIds(read, access_steps, 'access step with the id', input.access_step_ids, '/access_step_ids'),
+    access_step_ids: requireIds(
+      read,
+      access_steps,
+      'access step with the id',
+      input.access_step_ids,
+      '/access_step_ids',
+    ),
     makes_safe: input.makes_safe ?? false,
     not_before: requireNames(read, components, 'component', input.not_before ?? [], '/not_before'),
     caution: input.caution ?? null,

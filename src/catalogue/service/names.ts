@@ -28,8 +28,22 @@ export function ensureFailureMode(ctx: Context, tx: Tx, name: string): string {
 export function ensureComponent(ctx: Context, tx: Tx, name: string): string {
   const known = queries.idOfName(tx, components, name)
   if (known !== undefined) return known
-  const nothing = { severity: null, check_minutes: null, caution: null, remedy_operation_id: null, remedy_part_minor: null }
-  const row = { ...newEditable(ctx), name, ...nothing, causes: [], access_step_ids: [], makes_safe: false, not_before: [] }
+  const nothing = {
+    severity: null,
+    check_minutes: null,
+    caution: null,
+    remedy_operation_id: null,
+    remedy_part_minor: null,
+  }
+  const row = {
+    ...newEditable(ctx),
+    name,
+    ...nothing,
+    causes: [],
+    access_step_ids: [],
+    makes_safe: false,
+    not_before: [],
+  }
   queries.insertRow(tx, components, row)
   return row.id
 }
@@ -77,17 +91,34 @@ function requireName(read: Read, table: queries.NamedTable, what: string, name: 
 }
 
 /** The ids of a list of names, or 422 at each place of the list that names nothing. */
-export function requireNames(read: Read, table: queries.NamedTable, what: string, names: string[], pointer: string): string[] {
+export function requireNames(
+  read: Read,
+  table: queries.NamedTable,
+  what: string,
+  names: string[],
+  pointer: string,
+): string[] {
   return requireEach(names, name => queries.idOfName(read, table, name), what, pointer)
 }
 
 /** The ids themselves, or 422 at each place of the list that names nothing. */
-export function requireIds(read: Read, table: queries.NamedTable, what: string, ids: string[], pointer: string): string[] {
+export function requireIds(
+  read: Read,
+  table: queries.NamedTable,
+  what: string,
+  ids: string[],
+  pointer: string,
+): string[] {
   const known = new Set(queries.rowsByIds(read, table, ids).map(row => row.id))
   return requireEach(ids, id => (known.has(id) ? id : undefined), what, pointer)
 }
 
-function requireEach(given: string[], find: (text: string) => string | undefined, what: string, pointer: string): string[] {
+function requireEach(
+  given: string[],
+  find: (text: string) => string | undefined,
+  what: string,
+  pointer: string,
+): string[] {
   const found = given.map(find)
   const errors = given.flatMap((text, at) =>
     found[at] === undefined
@@ -116,7 +147,12 @@ export function createFailureMode(ctx: Context, input: NameInput): NamedRecord {
   return createName(ctx, failure_modes, 'failure-mode', input)
 }
 
-function createName(ctx: Context, table: typeof symptoms | typeof failure_modes, what: string, input: NameInput): NamedRecord {
+function createName(
+  ctx: Context,
+  table: typeof symptoms | typeof failure_modes,
+  what: string,
+  input: NameInput,
+): NamedRecord {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
     refuseTakenName(tx, table, input.name)

@@ -86,8 +86,18 @@ function requireRow(read: Read, id: string): queries.OperationRow {
 type Partly = Omit<OperationInput, 'hours'> & { hours?: number }
 
 function columns(read: Read, input: Partly) {
-  const access_step_ids = requireIds(read, access_steps, 'access step with the id', input.access_step_ids, '/access_step_ids')
-  const faults = [...jointFaults(read, input), ...lookFaults(read, input), ...behindFaults(read, input, access_step_ids)]
+  const access_step_ids = requireIds(
+    read,
+    access_steps,
+    'access step with the id',
+    input.access_step_ids,
+    '/access_step_ids',
+  )
+  const faults = [
+    ...jointFaults(read, input),
+    ...lookFaults(read, input),
+    ...behindFaults(read, input, access_step_ids),
+  ]
   if (faults.length > 0) throw invalid(...faults)
   return {
     name: input.name,
@@ -114,7 +124,13 @@ function jointFaults(read: Read, input: Partly): FieldError[] {
       return [{ pointer, detail: `There is no procedure with the id ${procedure_id}.`, code: 'unknown' }]
     }
     if (newest.has(procedure_id)) return []
-    return [{ pointer, detail: 'This procedure has no revision yet. Write its first one, then use it here.', code: 'no_revision' }]
+    return [
+      {
+        pointer,
+        detail: 'This procedure has no revision yet. Write its first one, then use it here.',
+        code: 'no_revision',
+      },
+    ]
   })
 }
 
@@ -133,11 +149,14 @@ function behindFaults(read: Read, input: Partly, stepIds: string[]): FieldError[
     input[list].flatMap(({ behind_step_id }, at) =>
       behind_step_id === undefined || opened.has(behind_step_id)
         ? []
-        : [{
-            pointer: `/${list}/${at}/behind_step_id`,
-            detail: 'This step is neither among the strip-down of the operation nor needed by it. Add it there, or choose another.',
-            code: 'not_opened',
-          }],
+        : [
+            {
+              pointer: `/${list}/${at}/behind_step_id`,
+              detail:
+                'This step is neither among the strip-down of the operation nor needed by it. Add it there, or choose another.',
+              code: 'not_opened',
+            },
+          ],
     ),
   )
 }

@@ -29,7 +29,11 @@ export function createProcedure(ctx: Context, input: NameInput): Procedure {
  * Owner. A revision is added and never changed: jobs keep the one they were written with. One that names what it supersedes
  * says that the earlier one was wrong. 422 for what the form of the fields cannot show: see rules.ts.
  */
-export function addProcedureRevision(ctx: Context, procedureId: string, input: ProcedureRevisionInput): ProcedureRevision {
+export function addProcedureRevision(
+  ctx: Context,
+  procedureId: string,
+  input: ProcedureRevisionInput,
+): ProcedureRevision {
   authorise(ctx)
   return write(ctx, tx => {
     requireProcedure(tx, procedureId)
@@ -45,7 +49,10 @@ export function addProcedureRevision(ctx: Context, procedureId: string, input: P
       positions: input.positions ?? null,
       order: input.order ?? null,
       order_names: input.order_names ?? null,
-      stages: input.stages.map(({ lower = null, upper = null, ...stage }) => ({ ...stage, ...withoutNulls({ lower, upper }) })),
+      stages: input.stages.map(({ lower = null, upper = null, ...stage }) => ({
+        ...stage,
+        ...withoutNulls({ lower, upper }),
+      })),
       thread: input.thread ?? null,
       class: input.class ?? null,
       reuse: input.reuse,
@@ -66,13 +73,19 @@ function correctionFaults(read: Read, procedureId: string, input: ProcedureRevis
   const { supersedes, reason } = input
   if (supersedes === undefined) {
     if (reason === undefined) return []
-    return [{ pointer: '/supersedes', detail: 'Say which revision was wrong, or leave the reason out.', code: 'missing' }]
+    return [
+      { pointer: '/supersedes', detail: 'Say which revision was wrong, or leave the reason out.', code: 'missing' },
+    ]
   }
   if (revisions.revisionById(read, supersedes)?.procedure_id !== procedureId) {
-    return [{ pointer: '/supersedes', detail: `This procedure has no revision with the id ${supersedes}.`, code: 'unknown' }]
+    return [
+      { pointer: '/supersedes', detail: `This procedure has no revision with the id ${supersedes}.`, code: 'unknown' },
+    ]
   }
   if (reason !== undefined) return []
-  return [{ pointer: '/reason', detail: 'Say what was wrong with the revision that this one supersedes.', code: 'missing' }]
+  return [
+    { pointer: '/reason', detail: 'Say what was wrong with the revision that this one supersedes.', code: 'missing' },
+  ]
 }
 
 /** 404 when there is none. */

@@ -12,14 +12,6 @@ export interface RatedJobRow {
   suppliers: string
 }
 
-export interface ConfirmedRow {
-  earlier_id: string
-  /** The day on which it came back; null for a stay, of which `at` is the instant. */
-  on: string | null
-  at: number | null
-  category: string | null
-}
-
 interface KnownThen {
   asOf: string
   before: number
@@ -48,13 +40,37 @@ export function ratedJobs(read: Read, { asOf, before }: KnownThen): RatedJobRow[
     where h.event = 'work' and h.by = 'us' and h.date <= ${asOf}`)
 }
 
-/** Every confirmed comeback that was known by then: as an import says, and as decided here and not superseded then. */
-export function confirmedComebacks(read: Read, { asOf, before }: KnownThen): ConfirmedRow[] {
+/** What came back, and what it cost the shop in minor units: null where nobody has stated it, or it is still here. */
+export interface ComebackRow {
+  earlier_id: string
+  /** The day on which it came back; null for a stay, of which `at` is the instant. */
+  on: string | null
+  at: number | null
+  category: string | null
+  cost_minor: number | null
+}
+
+/**
+ * Every confirmed comeback that was known by then: as an import says, and as decided here and not superseded then. Its cost,
+ * imported: the labour and parts of the row. Decided here: labour at the cost rate
+ * and parts of the later stay, as far as its invoice left them to us.
+ */
+export function confirmedComebacks(read: Read, { asOf, before }: KnownThen, costRateMinor: number): ComebackRow[] {
   return read.all(sql`
-    select comeback_of_id as earlier_id, date as "on", null as at, null as category
+    select comeback_of_id as earlier_id, date as "on", null as at, null as category,
+      case when labour_minor is null and parts_minor is null then null
+        else coalesce(labour_minor, 0) + coalesce(parts_minor, 0) end as cost_minor
     from history_events where comeback_of_id is not null and date <= ${asOf}
     union all
-    select coalesce(d.earlier_job_id, d.earlier_history_event_id), null, w.created_at, d.category
+    select coalesce(d.earlier_job_id, d.earlier_history_event_id), null, w.created_at, d.category,
+      (select cast(round((
+          coalesce((select sum(j.hours) from jobs j where j.work_order_id = w.id
+            and not exists (select 1 from job_voidings x where x.job_id = j.id)), 0) * ${costRateMinor}
+          + coalesce((select sum(l.quantity * l.cost_minor) from part_lines l join jobs j on j.id = l.job_id
+            where j.work_order_id = w.id and not exists (select 1 from job_voidings x where x.job_id = j.id)), 0))
+          * case when b.gross_minor + coalesce(b.borne_minor, 0) = 0 then 1.0
+            else coalesce(b.borne_minor, 0) * 1.0 / (b.gross_minor + coalesce(b.borne_minor, 0)) end) as integer)
+        from hand_backs b where b.work_order_id = w.id and b.created_at < ${before})
     from comeback_decisions d join work_orders w on w.id = d.later_work_order_id
     where d.decision = 'confirmed' and d.created_at < ${before} and w.created_at < ${before}
       and not exists (select 1 from comeback_decisions n where n.supersedes_id = d.id and n.created_at < ${before})`)

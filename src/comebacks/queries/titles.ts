@@ -47,11 +47,3 @@ export function jobTitles(read: Read, ids: readonly string[]): Map<string, JobTi
       where h.id in (select value from json_each(${list}))`),
   )
 }
-
-/** Names of the people who decided, by id. */
-export function peopleNames(read: Read, ids: readonly string[]): Map<string, string> {
-  const rows = read.all<{ id: string; name: string }>(
-    sql`select id, name from people where id in (select value from json_each(${JSON.stringify(ids)}))`,
-  )
-  return new Map(rows.map(({ id, name }) => [id, name]))
-}

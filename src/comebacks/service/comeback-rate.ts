@@ -1,12 +1,12 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { localDateOf } from '../../core/calendar.ts'
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
 import type { ComebackRate, ComebackRateQuery } from '../contract.ts'
-import { confirmedComebacks, ratedJobs } from '../queries/rated-jobs.ts'
+import { ratedJobs } from '../queries/rated-jobs.ts'
 import { comebackRate, type RatedJob } from '../rules/comeback-rate.ts'
 import { windowDays } from '../rules/reasons.ts'
+import { firstComebacks } from './first-comebacks.ts'
 
 const METHOD =
   'Comebacks within the window among jobs that have been out for all of it; interval of Wilson (1927); exact binomial limits at the rate of the twelve months before.'
@@ -23,18 +23,12 @@ export function comebackRates(ctx: Context, query: ComebackRateQuery): ComebackR
 }
 
 /** Every job that was handed back by then, with its first comeback. */
-export function jobsAsKnown(ctx: Context, known: { asOf: string; before: number }): (RatedJob & { id: string })[] {
-  const { time_zone, warranty_days, comeback_window_days } = settingsOf(ctx)
-  const first = new Map<string, { on: string; category: string | null }>()
-  for (const { earlier_id, on, at, category } of confirmedComebacks(ctx.read, known)) {
-    const day = on ?? localDateOf(at ?? 0, time_zone)
-    const before = first.get(earlier_id)
-    if (before === undefined || day < before.on) first.set(earlier_id, { on: day, category })
-  }
+function jobsAsKnown(ctx: Context, known: { asOf: string; before: number }): RatedJob[] {
+  const { warranty_days, comeback_window_days } = settingsOf(ctx)
+  const first = firstComebacks(ctx, known)
   return ratedJobs(ctx.read, known).map(row => ({
-    id: row.id,
     handed_back_on: row.handed_back_on,
-    // an imported row without a term has the settings' warranty; a job of our own without one has none
+    // imported work without a term has the settings' warranty; a job of our own without one has none
     window_days: windowDays(row.warranty_days, row.is_imported === 1 ? warranty_days : comeback_window_days),
     operation: row.operation,
     family: row.family,

@@ -1,6 +1,7 @@
+import { namesOfPeople } from '../../accounts/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { ComebackDecision, Suspicion } from '../contract.ts'
-import { type JobTitle, jobTitles, peopleNames, type StayTitle, stayTitles } from '../queries/titles.ts'
+import { type JobTitle, jobTitles, type StayTitle, stayTitles } from '../queries/titles.ts'
 import { comebackDecisions } from './decisions.ts'
 import { openSuspicions } from './suspicions.ts'
 
@@ -25,10 +26,7 @@ export function suspicionsTold(ctx: Context): Told<Suspicion>[] {
 /** Newest first, those that no longer hold among them. */
 export function decisionsTold(ctx: Context, limit: number): ToldDecision[] {
   const decisions = comebackDecisions(ctx, limit, null)
-  const names = peopleNames(
-    ctx.read,
-    decisions.flatMap(decision => decision.created_by ?? []),
-  )
+  const names = namesOfPeople(ctx)
   return told(ctx, decisions).map(one => ({ ...one, by: names.get(one.about.created_by ?? '') ?? null }))
 }
 

@@ -4,7 +4,10 @@
  *
  * @param contract the form's contract; `input` is what it read.
  */
-export function patchFromForm<Input extends object>(contract: { shape: Record<keyof Input & string, unknown> }, input: Input): FormPatch<Input> {
+export function patchFromForm<Input extends object>(
+  contract: { shape: Record<keyof Input & string, unknown> },
+  input: Input,
+): FormPatch<Input> {
   const names = Object.keys(contract.shape) as (keyof Input & string)[]
   return Object.fromEntries(names.map(name => [name, input[name] ?? null])) as FormPatch<Input>
 }

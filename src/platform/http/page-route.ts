@@ -4,6 +4,7 @@ import type { Role } from '../../core/vocabulary.ts'
 import { check } from '../check.ts'
 import type { Context } from '../context.ts'
 import { decode } from '../forms/decode.ts'
+import { filledRows } from '../forms/filled-rows.ts'
 import type { Typed } from '../forms/names.ts'
 import { type Shape, shapeWhenNeeded } from '../forms/shape.ts'
 import { Problem, problem } from '../problems.ts'
@@ -157,7 +158,8 @@ async function formSent(request: FastifyRequest, shape: Shape, pages: Pages): Pr
   const { fields, files } = isMultipart(request)
     ? await multipartOf(request)
     : { fields: { ...(request.body as Typed | undefined) }, files: NO_FILES }
-  const { _key, _version, ...typed } = fields
+  const { _key, _version, ...given } = fields
+  const typed = filledRows(given, shape)
   const key = [_key].flat()[0]?.trim() ?? ''
   if (key === '' || key.length > 100) {
     throw problem('idempotency-key-missing', {

@@ -1,6 +1,19 @@
 import type { CalendarDate } from '../../core/calendar.ts'
 
-const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December']
+const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+]
 
 function parts(day: CalendarDate): { year: string; month: string; date: string } {
   const [year = '', month = '', date = ''] = day.split('-')

@@ -5,7 +5,7 @@ import type { OdometerUnit } from '../../core/vocabulary.ts'
 import { notePriorWork, type PriorWork } from '../../findings/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid } from '../../platform/problems.ts'
+import { invalid, known } from '../../platform/problems.ts'
 import {
   createCustomer,
   createVehicle,
@@ -33,10 +33,10 @@ export function openStays(ctx: Context, vehicleId: string): WorkOrderRecord[] {
  * Desk. Takes a vehicle in: the stay, a customer who is new, whose it is from now on, and what others did to it, in one
  * write. 422 for a second stay that nobody confirmed, nobody who brings it, and a date that is none.
  */
-export function takeIn(ctx: Context, vehicleId: string, form: TakeInForm): WorkOrderRecord {
+export function takeIn(ctx: Context, form: TakeInForm): WorkOrderRecord {
   authorise(ctx, 'desk')
   return write(ctx, () => {
-    const vehicle = vehicleById(ctx, vehicleId)
+    const vehicle = known('/vehicle_id', () => vehicleById(ctx, form.vehicle_id))
     refuseSecondStay(ctx, vehicle, form)
     const customer_id = customerOf(ctx, form)
     const { complaint, symptoms = [], odometer, promised_on, arrived, arrival_note, place } = form

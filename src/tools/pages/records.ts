@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
+import { mayBeLeftOut } from '../../platform/pages/field.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { CalibrationInput, WithdrawalInput } from '../contract.ts'
 import { recordCalibration, withdrawWrench, wrenchById } from '../service/wrenches.ts'
@@ -19,7 +20,8 @@ export function recordPages(pages: Pages): void {
     contract: CalibrationForm,
     page(ctx, { params, form }) {
       const { name } = wrenchById(ctx, params.id)
-      const rows = Array.from({ length: form.rows('points', USUAL_POINTS) }, (_, row) => form.fields({ at: ['points', row] }))
+      const count = form.rows('points', USUAL_POINTS)
+      const rows = Array.from({ length: count }, (_, row) => mayBeLeftOut(form.fields({ at: ['points', row] })))
       return {
         template: 'tools/calibration-form',
         sheet: { title: `Calibration of ${name}`, nav: 'wrenches' },

@@ -25,7 +25,11 @@ export function registerPages(pages: Pages): void {
       const all = allWrenches(ctx)
       return {
         template: 'tools/register',
-        sheet: { title: 'Wrenches', nav: 'wrenches', sheet_number: all.length === 1 ? 'one wrench' : `${all.length} wrenches` },
+        sheet: {
+          title: 'Wrenches',
+          nav: 'wrenches',
+          sheet_number: all.length === 1 ? 'one wrench' : `${all.length} wrenches`,
+        },
         view: { wrenches: all.length === 0 ? null : wrenchesTable(all), may_add: isOwner(ctx) },
       }
     },
@@ -94,7 +98,14 @@ function isOwner(ctx: Context): boolean {
 
 function wrenchesTable(wrenches: Wrench[]) {
   return table({
-    columns: [column('Wrench'), column('It'), column('Range', 'figure'), column('Class'), column('Due', 'date'), column('Today')],
+    columns: [
+      column('Wrench'),
+      column('It'),
+      column('Range', 'figure'),
+      column('Class'),
+      column('Due', 'date'),
+      column('Today'),
+    ],
     rows: wrenches.map(wrench => ({
       cells: [
         words(link(`/wrenches/${wrench.id}`, ref(wrench.name))),
@@ -124,7 +135,12 @@ const FOUND_WORDS = { good: 'good', outside: 'outside its limits' } as const
 
 function calibrationsTable(calibrations: Calibration[]) {
   return table({
-    columns: [column('Made on', 'date'), column('Certificate'), column('Found'), column('Uncertainty U', 'reads', 'k = 2')],
+    columns: [
+      column('Made on', 'date'),
+      column('Certificate'),
+      column('Found'),
+      column('Uncertainty U', 'reads', 'k = 2'),
+    ],
     rows: calibrations.map(({ made_on, certificate, found, points }) => ({
       cells: [
         shortDay(made_on),

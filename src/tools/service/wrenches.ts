@@ -123,11 +123,19 @@ function calibrationFaults(ctx: Context, input: CalibrationInput): FieldError[] 
   const faults: FieldError[] = []
   // where the certificate was written it may be tomorrow already
   if (input.made_on > addDays(today(ctx), 1)) {
-    faults.push({ pointer: '/made_on', detail: 'This day lies in the future. Give the day on the certificate.', code: 'future' })
+    faults.push({
+      pointer: '/made_on',
+      detail: 'This day lies in the future. Give the day on the certificate.',
+      code: 'future',
+    })
   }
   input.points.forEach(({ at_nm }, at) => {
     if (input.points.findIndex(point => point.at_nm === at_nm) === at) return
-    faults.push({ pointer: `/points/${at}/at_nm`, detail: `${at_nm} N·m stands here twice. Keep one of them.`, code: 'twice' })
+    faults.push({
+      pointer: `/points/${at}/at_nm`,
+      detail: `${at_nm} N·m stands here twice. Keep one of them.`,
+      code: 'twice',
+    })
   })
   return faults
 }
@@ -135,7 +143,11 @@ function calibrationFaults(ctx: Context, input: CalibrationInput): FieldError[] 
 function columns(input: WrenchInput) {
   const { name, kind, min_nm, max_nm, scale_division_nm = null } = input
   if (max_nm <= min_nm) {
-    throw invalid({ pointer: '/max_nm', detail: `The range must end above its beginning (${min_nm} N·m).`, code: 'too_small' })
+    throw invalid({
+      pointer: '/max_nm',
+      detail: `The range must end above its beginning (${min_nm} N·m).`,
+      code: 'too_small',
+    })
   }
   return { name, kind, min_nm, max_nm, class: input.class ?? null, scale_division_nm }
 }

@@ -18,7 +18,8 @@ export function findPage(pages: Pages): void {
     handle(ctx, { query: { q = '', from = 0 } }) {
       const found = findVehicles(ctx, q, AT_ONCE + 1, from)
       const shown = found.slice(0, AT_ONCE)
-      const address = (start: number) => `/vehicles?${new URLSearchParams({ ...(q !== '' && { q }), from: String(start) })}`
+      const address = (start: number) =>
+        `/vehicles?${new URLSearchParams({ ...(q !== '' && { q }), from: String(start) })}`
       return {
         template: 'vehicles/find',
         sheet: { title: 'Vehicles', nav: 'vehicles', subject: subject(q, from, shown.length, found.length > AT_ONCE) },
@@ -27,11 +28,14 @@ export function findPage(pages: Pages): void {
           vehicles: shown.length === 0 ? null : vehiclesTable(shown),
           nothing: nothing(q, from),
           actions: actions(q),
-          more: from === 0 && found.length <= AT_ONCE ? null : {
-            says: `${from + 1} to ${from + shown.length}`,
-            first: from === 0 ? null : address(0),
-            next: found.length > AT_ONCE ? address(from + AT_ONCE) : null,
-          },
+          more:
+            from === 0 && found.length <= AT_ONCE
+              ? null
+              : {
+                  says: `${from + 1} to ${from + shown.length}`,
+                  first: from === 0 ? null : address(0),
+                  next: found.length > AT_ONCE ? address(from + AT_ONCE) : null,
+                },
         },
       }
     },
@@ -58,7 +62,13 @@ function actions(q: string): Action[] {
 
 export function vehiclesTable(vehicles: FoundVehicle[]): TableView {
   return table({
-    columns: [column('Registration'), column('Family'), column('VIN or frame number'), column('Keeper'), column('Telephone')],
+    columns: [
+      column('Registration'),
+      column('Family'),
+      column('VIN or frame number'),
+      column('Keeper'),
+      column('Telephone'),
+    ],
     rows: vehicles.map(vehicle => ({
       cells: [
         words(link(`/vehicles/${vehicle.id}`, vehicle.plate === undefined ? vehicle.title : plate(vehicle.plate))),

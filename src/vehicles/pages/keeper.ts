@@ -1,7 +1,7 @@
 import type { z } from 'zod'
+import { settingsOf } from '../../accounts/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import type { Context } from '../../platform/context.ts'
-import { settingsOf } from '../../accounts/index.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { shortDay } from '../../platform/pages/days.ts'
@@ -40,7 +40,8 @@ export function keeperPage(pages: Pages): void {
     submit(ctx, input, { params, version }) {
       const keeper_id = keeperChosen(ctx, input)
       updateVehicle(ctx, params.id, version, { keeper_id })
-      const now = keeper_id === null ? 'Nobody is known as its keeper now.' : `${customerById(ctx, keeper_id).name} keeps it now.`
+      const now =
+        keeper_id === null ? 'Nobody is known as its keeper now.' : `${customerById(ctx, keeper_id).name} keeps it now.`
       return { to: `/vehicles/${params.id}`, notice: now }
     },
   })
@@ -61,7 +62,11 @@ function choices(ctx: Context, q: string, typed: string | string[] | undefined):
   const found = listCustomers(ctx, { q, limit: CHOICES, after: null })
   const chosen = typeof typed === 'string' && typed !== NOBODY && found.every(({ id }) => id !== typed) ? [typed] : []
   const known = [...found, ...customersByIds(ctx, chosen)]
-  const people = known.map(({ id, name, phone }) => ({ value: id, label: name, ...(phone !== undefined && { hint: phone }) }))
+  const people = known.map(({ id, name, phone }) => ({
+    value: id,
+    label: name,
+    ...(phone !== undefined && { hint: phone }),
+  }))
   return [...people, { value: NOBODY, label: 'Nobody known' }]
 }
 

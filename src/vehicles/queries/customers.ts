@@ -18,11 +18,19 @@ export function customerRow(read: Read, id: string): CustomerRow | undefined {
 
 export function customerRowsByIds(read: Read, ids: readonly string[]): CustomerRow[] {
   if (ids.length === 0) return []
-  return read.select().from(customers).where(inArray(customers.id, [...new Set(ids)])).all()
+  return read
+    .select()
+    .from(customers)
+    .where(inArray(customers.id, [...new Set(ids)]))
+    .all()
 }
 
 /** Newest first; `words` are folded and must all be found; `after` is the id that the page before ended with. */
-export function customerRows(read: Read, words: string[], page: { limit: number; after: string | null }): CustomerRow[] {
+export function customerRows(
+  read: Read,
+  words: string[],
+  page: { limit: number; after: string | null },
+): CustomerRow[] {
   return read
     .select()
     .from(customers)

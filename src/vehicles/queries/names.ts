@@ -1,7 +1,7 @@
 import { asc, eq } from 'drizzle-orm'
 import { nameKey } from '../../core/name-key.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { families, variants } from '../schema.ts'
+import type { families, variants } from '../schema.ts'
 
 export type NamedRow = typeof families.$inferSelect
 export type NameTable = typeof families | typeof variants

@@ -13,7 +13,12 @@ export function recordOdometer(ctx: Context, vehicleId: string, input: OdometerR
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
     const all = readings(tx, vehicleId)
-    const row = { ...newRecord(ctx), vehicle_id: vehicleId, ...input, display_replaced: input.display_replaced ?? false }
+    const row = {
+      ...newRecord(ctx),
+      vehicle_id: vehicleId,
+      ...input,
+      display_replaced: input.display_replaced ?? false,
+    }
     queries.insertReading(tx, row)
     recordEvent(ctx, tx, { action: 'odometer.read', table: 'odometer_readings', id: row.id })
     return toWire([...all, row], row)

@@ -1,3 +1,4 @@
+import { fold } from '../../core/fold.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
@@ -6,7 +7,6 @@ import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { invalid, notFound } from '../../platform/problems.ts'
 import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
-import { fold } from '../../core/fold.ts'
 import type { Customer, CustomerInput, Keeper, Vehicle, VehicleInput, VehiclePatch, Warning } from '../contract.ts'
 import { customerRow } from '../queries/customers.ts'
 import * as queries from '../queries/vehicles.ts'
@@ -113,7 +113,9 @@ export function keeperOf(ctx: Context, vehicleId: string): Customer | undefined 
 /** Every change of keeper, newest first. 404 for an unknown vehicle. */
 export function keepersOfVehicle(ctx: Context, vehicleId: string): Keeper[] {
   vehicleById(ctx, vehicleId)
-  return queries.keepersOf(ctx.read, vehicleId).map(row => withoutNulls({ ...row, created_at: toInstant(row.created_at) }) as Keeper)
+  return queries
+    .keepersOf(ctx.read, vehicleId)
+    .map(row => withoutNulls({ ...row, created_at: toInstant(row.created_at) }) as Keeper)
 }
 
 function addKeeper(ctx: Context, tx: Tx, vehicle_id: string, customer_id: string | null): void {
@@ -122,7 +124,11 @@ function addKeeper(ctx: Context, tx: Tx, vehicle_id: string, customer_id: string
 
 function columns(ctx: Context, tx: Tx, input: VehicleInput) {
   if (input.keeper_id !== undefined && customerRow(tx, input.keeper_id) === undefined) {
-    throw invalid({ pointer: '/keeper_id', detail: `There is no customer with the id ${input.keeper_id}.`, code: 'unknown' })
+    throw invalid({
+      pointer: '/keeper_id',
+      detail: `There is no customer with the id ${input.keeper_id}.`,
+      code: 'unknown',
+    })
   }
   return {
     family_id: ensureFamily(ctx, tx, input.family),
@@ -141,8 +147,19 @@ function keyOf(row: { imported_as: string | null }, input: VehicleInput): string
 }
 
 function toInput(row: queries.KnownVehicle): VehicleInput {
-  const { family, variant, plate, vin, frame_number, engine_number, odometer_unit, first_registered_on, keeper_id } = row
-  return withoutNulls({ plate, family, variant, vin, frame_number, engine_number, odometer_unit, first_registered_on, keeper_id })
+  const { family, variant, plate, vin, frame_number, engine_number, odometer_unit, first_registered_on, keeper_id } =
+    row
+  return withoutNulls({
+    plate,
+    family,
+    variant,
+    vin,
+    frame_number,
+    engine_number,
+    odometer_unit,
+    first_registered_on,
+    keeper_id,
+  })
 }
 
 function toWire(ctx: Context, row: queries.KnownVehicle): Vehicle {
@@ -157,7 +174,9 @@ function warningsOf(ctx: Context, row: queries.KnownVehicle): Warning[] {
     const number = fold(row[field] ?? '')
     const [other] = number === '' ? [] : queries.vehiclesCalled(ctx.read, number, row.id)
     if (other === undefined) return []
-    return [{ field, detail: `Another vehicle here has it too: ${titleOf(other)}, ${other.family}. Is it the same one?` }]
+    return [
+      { field, detail: `Another vehicle here has it too: ${titleOf(other)}, ${other.family}. Is it the same one?` },
+    ]
   })
   return [...vinOddities('vin', row.vin), ...vinOddities('frame_number', row.frame_number), ...twice]
 }
@@ -166,7 +185,10 @@ function found(ctx: Context, row: queries.KnownVehicle): FoundVehicle {
   const { keeper_id, keeper_name, keeper_phone } = row
   const vehicle = { ...toWire(ctx, row), title: titleOf(row) }
   if (keeper_id === null || keeper_name === null) return vehicle
-  return { ...vehicle, keeper: { id: keeper_id, name: keeper_name, ...(keeper_phone !== null && { phone: keeper_phone }) } }
+  return {
+    ...vehicle,
+    keeper: { id: keeper_id, name: keeper_name, ...(keeper_phone !== null && { phone: keeper_phone }) },
+  }
 }
 
 function titleOf(row: queries.KnownVehicle): string {

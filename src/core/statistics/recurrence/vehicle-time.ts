@@ -1,3 +1,4 @@
+import { type OdometerReading, odometerReadings } from './odometer-readings.ts'
 import { type Clock, type LifeRecord, PLACES } from './vehicle-life.ts'
 
 /** The observed time of one vehicle, and where each day of it lies on the clock. */
@@ -9,42 +10,8 @@ export interface VehicleTime {
   placeOf(day: number): number
 }
 
-interface Reading {
-  day: number
-  km: number
-  replaced: boolean
-}
-
-function readingOf(record: LifeRecord): Reading | null {
-  if (record.day === null) return null
-  const km = record.kind === 'in_service' ? (record.km ?? 0) : record.km
-  if (km === null) return null
-  if (!(km >= 0 && Number.isFinite(km))) throw new RangeError('vehicleTime requires readings of zero or more')
-  return { day: record.day, km, replaced: record.kind === 'seen' && record.display_replaced === true }
-}
-
-/**
- * The readings that count, at most one a day, on one running total: those below an earlier one are left out, except that
- * a replaced display starts again from the total it was replaced at. On the day it is replaced the old display's readings
- * come first; of several on one day the greatest counts.
- */
-function runningTotal(readings: Reading[]): { day: number; km: number }[] {
-  readings.sort((a, b) => a.day - b.day || Number(a.replaced) - Number(b.replaced) || a.km - b.km)
-  const total: { day: number; km: number }[] = []
-  let before = 0
-  let last = 0
-  for (const { day, km, replaced } of readings) {
-    if (replaced) before = last
-    if (before + km < last) continue
-    last = before + km
-    if (total.at(-1)?.day === day) total.pop()
-    total.push({ day, km: last })
-  }
-  return total
-}
-
 /** In km: straight lines by date between the readings, flat before the first and beyond the last. */
-function odometer(readings: readonly { day: number; km: number }[]): (day: number) => number {
+function odometer(readings: readonly OdometerReading[]): (day: number) => number {
   return day => {
     let low = 0
     let high = readings.length
@@ -73,18 +40,14 @@ function odometer(readings: readonly { day: number; km: number }[]): (day: numbe
 export function vehicleTime(records: readonly LifeRecord[], clock: Clock, asOf: number): VehicleTime | null {
   let firstDay = Number.POSITIVE_INFINITY
   let lastDay = Number.NEGATIVE_INFINITY
-  const readings: Reading[] = []
   for (const record of records) {
     if (record.day === null || record.day > asOf) continue
     if (record.day < firstDay) firstDay = record.day
     if (record.day > lastDay) lastDay = record.day
-    if (clock === 'days') continue
-    const reading = readingOf(record)
-    if (reading !== null) readings.push(reading)
   }
   if (firstDay > lastDay) return null
   if (clock === 'days') return { firstDay, lastDay, placeOf: day => day }
-  const total = runningTotal(readings)
+  const total = odometerReadings(records, asOf)
   if (total.length === 0) return null
   const kmOf = odometer(total)
   return { firstDay, lastDay, placeOf: day => Math.round(kmOf(day) * PLACES.distance) }

@@ -1,0 +1,41 @@
+import { link, type Words, words } from '../../platform/pages/words.ts'
+import type { Flag, FlagReason } from '../rules/flags.ts'
+
+const WORDS: Record<FlagReason, string> = {
+  suspected_comeback: 'Ours, back?',
+  joint_in_doubt: 'Caution',
+  tool_still_in: 'Caution',
+  warranty_running: 'Warranty',
+  left_for_later: 'Left for later',
+  others_work: 'Others’ work',
+  odometer: 'Odometer',
+}
+
+const LEADS: Record<FlagReason, string> = {
+  suspected_comeback: 'Open the suspicion',
+  joint_in_doubt: 'The joint',
+  tool_still_in: 'That work order',
+  warranty_running: 'That work order',
+  left_for_later: 'Where it was found',
+  others_work: 'Its whole life',
+  odometer: 'Its readings',
+}
+
+export interface SentenceView {
+  word: string
+  text: Words
+  why: Words
+  hurts: boolean
+  foremost: boolean
+}
+
+/** What the record says, as the customer may read it: no chance, no person, no price of ours. */
+export function flagSentences(flags: readonly Flag[]): SentenceView[] {
+  return flags.map(({ reason, sentence, because, href }) => ({
+    word: WORDS[reason],
+    text: sentence,
+    why: words(because === '' ? '' : `${because} `, link(href, LEADS[reason])),
+    hurts: reason === 'joint_in_doubt' || reason === 'tool_still_in',
+    foremost: reason === 'suspected_comeback',
+  }))
+}

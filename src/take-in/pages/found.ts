@@ -1,0 +1,134 @@
+import { shortDay } from '../../platform/pages/days.ts'
+import { column, type TableView, table } from '../../platform/pages/table.ts'
+import { capital, link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
+import type { Found } from '../service/find.ts'
+import type { Stay } from '../service/in-house.ts'
+import { dayInWords, STATE_WORDS, weekdayInWords } from '../rules/words.ts'
+import { familyWords, type Pen, telephone, titleOf } from './pen.ts'
+
+/** Where a vehicle or a customer of the result leads: at the desk to its page, while taking in to the form. */
+export interface Leads {
+  vehicle(id: string): string
+  customer(id: string): string
+}
+
+export interface FoundView {
+  heading: string
+  stays: { word: string; text: Words; why: Words }[]
+  others: TableView | null
+  nothing: string | null
+}
+
+/** What the one box found: vehicles that are here as sentences, the rest in a table. */
+export function foundView(found: Found, q: string, pen: Pen, leads: Leads): FoundView {
+  const { stays, left, vehicles, customers } = found
+  const rows = [
+    ...(left === null
+      ? []
+      : [{ cells: [words(link(`/work-orders/${left.id}`, ref(left.number))), 'Work order, handed back', '', ''] }]),
+    ...vehicles.map(vehicle => ({
+      cells: [
+        words(link(leads.vehicle(vehicle.id), vehicle.plate === undefined ? titleOf(vehicle) : plate(vehicle.plate))),
+        familyWords(vehicle),
+        vehicle.keeper?.name ?? 'nobody known',
+        phoneWords(vehicle.keeper?.phone),
+      ],
+    })),
+    ...customers.map(customer => ({
+      cells: [
+        words(link(leads.customer(customer.id), customer.name)),
+        'Customer, no vehicle in the book',
+        customer.name,
+        phoneWords(customer.phone),
+      ],
+    })),
+  ]
+  const isEmpty = stays.length + rows.length === 0
+  return {
+    heading: `Found with “${q}”`,
+    stays: stays.map(stay => staySentence(stay, pen)),
+    others:
+      rows.length === 0
+        ? null
+        : table({ columns: [column('Not here now'), column('What'), column('Whose'), column('Telephone')], rows }),
+    nothing: isEmpty
+      ? `Nothing here is called “${q}”: no registration, VIN, frame or engine number, name, telephone or order number. Try less of it.`
+      : null,
+  }
+}
+
+function phoneWords(phone: string | undefined): Words {
+  return phone === undefined ? '' : words(link(telephone(phone), phone))
+}
+
+/** "Is mine ready?", answered. */
+export function staySentence(stay: Stay, pen: Pen): { word: string; text: Words; why: Words } {
+  const { order, vehicle, customer, state, waits_for } = stay
+  const answer = state === 'ready' ? 'ready to be fetched' : `not ready yet, it waits for ${waits_for}`
+  const name = vehicle.plate === undefined ? `${titleOf(vehicle)}` : plate(vehicle.plate)
+  return {
+    word: capital(STATE_WORDS[state]),
+    text: words(
+      link(`/work-orders/${order.id}`, name),
+      ` ${familyWords(vehicle)}, ${customer.name}: ${answer}.`,
+      ` ${promiseSentence(stay)}`,
+    ),
+    why: words(
+      'Work order ',
+      link(`/work-orders/${order.id}`, ref(order.number)),
+      `, here since ${dayInWords(pen.dayOf(stay.taken_in))}. ${lastSaid(stay, pen)}`,
+    ),
+  }
+}
+
+function promiseSentence({ promised_on, late }: Stay): string {
+  if (promised_on === null) return 'No day was promised.'
+  return late
+    ? `It was promised for ${weekdayInWords(promised_on)}, and is late.`
+    : `Promised for ${weekdayInWords(promised_on)}.`
+}
+
+/** The last talk, or when anything was last written down. */
+export function lastSaid({ last_talk, since }: Stay, pen: Pen): string {
+  if (last_talk === null) return `Last written down ${pen.moment(since)}; nobody has talked about it yet.`
+  const promised = last_talk.promised === undefined ? '' : `; promised: ${last_talk.promised}`
+  return `Last talk ${pen.moment(Date.parse(last_talk.created_at))} with ${last_talk.with}: ${last_talk.said}${promised}`
+}
+
+/** The table of everything that is here. */
+export function staysTable(stays: readonly Stay[], pen: Pen): TableView {
+  return table({
+    columns: [
+      column('Order'),
+      column('Vehicle'),
+      column('Customer'),
+      column('Where it stands'),
+      column('Since', 'date'),
+      column('Promised', 'date'),
+    ],
+    rows: stays.map(stay => ({
+      cells: [
+        words(link(`/work-orders/${stay.order.id}`, ref(stay.order.number))),
+        {
+          text: words(
+            link(
+              `/vehicles/${stay.vehicle.id}`,
+              stay.vehicle.plate === undefined ? titleOf(stay.vehicle) : plate(stay.vehicle.plate),
+            ),
+          ),
+          notes: [familyWords(stay.vehicle)],
+        },
+        { text: stay.customer.name, notes: stay.customer.phone === undefined ? [] : [phoneWords(stay.customer.phone)] },
+        { text: capital(STATE_WORDS[stay.state]), notes: [`waits for ${stay.waits_for}`] },
+        { text: shortDay(pen.dayOf(stay.since)), notes: [`here since ${shortDay(pen.dayOf(stay.taken_in))}`] },
+        promiseCell(stay),
+      ],
+    })),
+    empty: 'Nothing is in the house.',
+  })
+}
+
+function promiseCell({ promised_on, late }: Stay) {
+  if (promised_on === null) return 'no day'
+  return late ? words({ text: `late: ${shortDay(promised_on)}`, strong: true }) : shortDay(promised_on)
+}

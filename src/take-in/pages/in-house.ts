@@ -1,0 +1,106 @@
+import { z } from 'zod'
+import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { pageRead } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { boltPattern } from '../../platform/pages/figures/bolt-pattern.ts'
+import { countWord } from '../../platform/pages/words.ts'
+import { findVehicles } from '../../vehicles/index.ts'
+import { weekdayInWords } from '../rules/words.ts'
+import { type Found, findInBox, onlyOne } from '../service/find.ts'
+import { type Stay, staysInHouse } from '../service/in-house.ts'
+import { foundView, staysTable } from './found.ts'
+import { penOf } from './pen.ts'
+
+const Asked = z.strictObject({ q: z.string().max(200).optional() })
+
+/** Everything that is here and what each one waits for; with the one box, which answers "is mine ready?". */
+export function inHousePage(pages: Pages): void {
+  pageRead(pages, {
+    url: '/',
+    query: Asked,
+    handle(ctx, { query: { q = '' } }) {
+      const found = q.trim() === '' ? null : findInBox(ctx, q)
+      const to = found === null ? null : whereTo(found)
+      if (to !== null) return { to }
+      const stays = staysInHouse(ctx)
+      if (found === null && stays.length === 0 && findVehicles(ctx, '', 1).length === 0) return firstHour(ctx)
+      return page(ctx, q, found, stays)
+    },
+  })
+}
+
+function whereTo(found: Found): string | null {
+  const only = onlyOne(found)
+  if (only === null) return null
+  if ('stay' in only) return `/work-orders/${only.stay.order.id}`
+  if ('left' in only) return `/work-orders/${only.left.id}`
+  return 'vehicle' in only ? `/vehicles/${only.vehicle.id}` : `/customers/${only.customer.id}`
+}
+
+function page(ctx: Context, q: string, found: Found | null, stays: Stay[]): PageAnswer {
+  const pen = penOf(settingsOf(ctx))
+  const late = stays.filter(stay => stay.late).length
+  const count = stays.length === 1 ? 'one vehicle' : `${countWord(stays.length)} vehicles`
+  return {
+    template: 'take-in/in-house',
+    sheet: {
+      title: 'In the house',
+      sheet_number: stays.length === 0 ? 'nothing' : count,
+      ...(late > 0 && { subject: `${late === 1 ? 'One is' : `${countWord(late)} are`} later than promised` }),
+      dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
+      nav: 'in-the-house',
+    },
+    view: {
+      q,
+      found:
+        found === null
+          ? null
+          : foundView(found, q, pen, { vehicle: id => `/vehicles/${id}`, customer: id => `/customers/${id}` }),
+      stays: staysTable(stays, pen),
+      may_take_in: ctx.actor?.role !== 'technician',
+    },
+  }
+}
+
+/** Before the first vehicle: what makes an empty book useful. */
+function firstHour(ctx: Context): PageAnswer {
+  const { currency } = settingsOf(ctx)
+  const people = [...namesOfPeople(ctx).values()]
+  return {
+    template: 'take-in/first-hour',
+    sheet: {
+      title: 'In the house',
+      sheet_title: 'Nothing here yet',
+      subject: 'An empty book is the easiest to keep. Three things make it useful; any order will do.',
+      dates: weekdayInWords(penOf(settingsOf(ctx)).dayOf(ctx.clock.now())),
+      nav: 'in-the-house',
+    },
+    view: {
+      facts: [
+        { label: 'Vehicles', value: 'none' },
+        { label: 'Work orders', value: 'none' },
+        { label: 'People', value: people.join(', ') },
+        { label: 'Units', value: `N·m, km, ${currency}` },
+      ],
+      pattern: untouchedJoint(),
+    },
+  }
+}
+
+/** Six bolts on a circle of 70 mm, numbered crosswise, none of them touched. */
+function untouchedJoint() {
+  const order = [1, 4, 2, 5, 3, 6]
+  return boltPattern({
+    id: 'untouched',
+    title: 'A joint that nobody has touched yet',
+    word: 'bolt',
+    stages: 3,
+    bore_mm: 34,
+    fasteners: order.map((position, at) => {
+      const angle = (2 * Math.PI * (position - 1)) / 6 - Math.PI / 2
+      const [x_mm, y_mm] = [35 * Math.cos(angle), 35 * Math.sin(angle)]
+      return { number: at + 1, x_mm, y_mm, state: 'waiting', bars: 0, at_stage: 1, href: null }
+    }),
+  })
+}

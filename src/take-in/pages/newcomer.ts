@@ -1,0 +1,38 @@
+import { pageForm } from '../../platform/http/page-route.ts'
+import type { Pages } from '../../platform/http/pages.ts'
+import { allFamilies, allVariants, customerById } from '../../vehicles/index.ts'
+import { NewcomerForm } from '../contract.ts'
+import { addNewcomer } from '../service/take-in.ts'
+
+/** A vehicle that nobody has seen here before and whoever brings it, in one form; then the form of every stay. */
+export function newcomerPage(pages: Pages): void {
+  pageForm(pages, {
+    url: '/take-in/new',
+    roles: ['desk'],
+    contract: NewcomerForm,
+    initial: (_ctx, { query }) => ({
+      values: { odometer_unit: 'km', plate: query.plate, customer_id: query.customer },
+    }),
+    page(ctx, { form }) {
+      const known = [form.typed.customer_id ?? ''].flat()[0] ?? ''
+      return {
+        template: 'take-in/newcomer',
+        sheet: { title: 'Take in', sheet_number: 'new here', nav: 'take-in' },
+        view: {
+          fields: form.fields(),
+          customer: form.fields({ at: ['customer'] }),
+          known: known === '' ? null : { id: known, name: customerById(ctx, known).name },
+          names: {
+            families: allFamilies(ctx).map(({ name }) => name),
+            variants: allVariants(ctx).map(({ name }) => name),
+          },
+        },
+      }
+    },
+    submit(ctx, input) {
+      const vehicle = addNewcomer(ctx, input)
+      const odd = vehicle.warnings.map(warning => warning.detail)
+      return { to: `/take-in?vehicle=${vehicle.id}`, ...(odd.length > 0 && { notice: odd.join(' ') }) }
+    },
+  })
+}

@@ -1,0 +1,52 @@
+import type { Settings } from '../../accounts/index.ts'
+import { localDateOf, localTimeOf } from '../../core/calendar.ts'
+import { formatMinor } from '../../core/money.ts'
+import { shortDay } from '../../platform/pages/days.ts'
+import { plate, type Words, words } from '../../platform/pages/words.ts'
+import type { Customer, Vehicle } from '../../vehicles/index.ts'
+import { weekdayInWords } from '../rules/words.ts'
+
+/** Writes amounts, instants and days as the workshop does. */
+export interface Pen {
+  money(amountMinor: number): string
+  percent(basisPoints: number): string
+  number(value: number): string
+  /** The day of an instant in milliseconds, YYYY-MM-DD. */
+  dayOf(ms: number): string
+  /** 4 Nov 2031, 11:46. */
+  moment(ms: number): string
+  /** Tuesday 4 November 2031, 09:12. */
+  longMoment(ms: number): string
+}
+
+export function penOf({ currency, locale, time_zone }: Settings): Pen {
+  const numbers = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 })
+  const dayOf = (ms: number) => localDateOf(ms, time_zone)
+  return {
+    money: amount => formatMinor(amount, currency, locale),
+    percent: basisPoints => `${numbers.format(basisPoints / 100)} %`,
+    number: value => numbers.format(value),
+    dayOf,
+    moment: ms => `${shortDay(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
+    longMoment: ms => `${weekdayInWords(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
+  }
+}
+
+export function familyWords({ family, variant }: Pick<Vehicle, 'family' | 'variant'>): string {
+  return [family, variant].filter(Boolean).join(', ')
+}
+
+/** What a vehicle is called where it has no registration. */
+export function titleOf(vehicle: Vehicle): string {
+  return vehicle.plate ?? vehicle.vin ?? vehicle.frame_number ?? vehicle.imported_as ?? vehicle.family
+}
+
+/** Whose sheet it is: plate, family, customer. */
+export function subjectWords(vehicle: Vehicle, customer: Customer | null): Words {
+  const who = customer === null ? '' : ` · ${customer.name}`
+  return words(...(vehicle.plate === undefined ? [] : [plate(vehicle.plate), ' ']), `${familyWords(vehicle)}${who}`)
+}
+
+export function telephone(phone: string): string {
+  return `tel:${phone.replace(/[^\d+]/g, '')}`
+}

@@ -1,0 +1,92 @@
+import { z } from 'zod'
+import { settingsOf } from '../../accounts/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { type FormState, freshForm } from '../../platform/http/form-state.ts'
+import { pagePost, pageRead } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
+import type { Action } from '../../platform/pages/actions.ts'
+import { invalid } from '../../platform/problems.ts'
+import { vehicleById } from '../../vehicles/index.ts'
+import { TakeInForm } from '../contract.ts'
+import { weekdayInWords } from '../rules/words.ts'
+import { findInBox, onlyOne } from '../service/find.ts'
+import { takeIn } from '../service/take-in.ts'
+import { foundView } from './found.ts'
+import { penOf } from './pen.ts'
+import { takeInFormPage } from './take-in-form.ts'
+
+const Asked = z.strictObject({
+  q: z.string().max(200).optional(),
+  vehicle: z.string().max(100).optional(),
+  customer: z.string().max(100).optional(),
+  who: z.string().max(200).optional(),
+})
+
+/** Taking in: find the vehicle, then what the record says and what the customer says. */
+export function takeInFormPages(pages: Pages): void {
+  const shape = shapeWhenNeeded(TakeInForm)
+  pageRead(pages, {
+    url: '/take-in',
+    roles: ['desk'],
+    query: Asked,
+    handle(ctx, { query: { q = '', vehicle, customer, who = '' } }) {
+      if (vehicle === undefined) return findFirst(ctx, q)
+      const keeper = vehicleById(ctx, vehicle).keeper_id
+      const customer_id = customer ?? keeper
+      const values = { vehicle_id: vehicle, customer_id, arrived: 'runs', keeps_it: keeper === undefined }
+      return takeInFormPage(ctx, vehicle, freshForm(shape(), pages.habits(), { values }), who)
+    },
+  })
+  pagePost(pages, {
+    url: '/take-in',
+    roles: ['desk'],
+    contract: TakeInForm,
+    page: (ctx, { form }) => takeInFormPage(ctx, vehicleTyped(form), form, ''),
+    submit(ctx, input) {
+      const order = takeIn(ctx, input)
+      return { to: `/work-orders/${order.id}`, notice: `Taken in as ${order.number}.` }
+    },
+  })
+}
+
+function vehicleTyped({ typed }: FormState): string {
+  const id = [typed.vehicle_id ?? ''].flat()[0] ?? ''
+  if (id !== '') return id
+  throw invalid({ pointer: '/vehicle_id', detail: 'Find the vehicle first.', code: 'missing' })
+}
+
+function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
+  const found = q.trim() === '' ? null : findInBox(ctx, q)
+  const only = found === null ? null : onlyOne(found)
+  if (only !== null && 'stay' in only) return { to: toForm(only.stay.vehicle.id) }
+  if (only !== null && 'left' in only) return { to: toForm(only.left.vehicle_id) }
+  if (only !== null && 'vehicle' in only) return { to: toForm(only.vehicle.id) }
+  if (only !== null) return { to: newcomer({ customer: only.customer.id }) }
+  const pen = penOf(settingsOf(ctx))
+  const leads = { vehicle: toForm, customer: (id: string) => newcomer({ customer: id }) }
+  return {
+    template: 'take-in/find',
+    sheet: { title: 'Take in', nav: 'take-in', dates: weekdayInWords(pen.dayOf(ctx.clock.now())) },
+    view: {
+      q,
+      found: found === null ? null : foundView(found, q, pen, leads),
+      actions: [
+        {
+          kind: 'button',
+          label: 'A vehicle that is new here',
+          href: newcomer(q === '' ? {} : { plate: q }),
+        } satisfies Action,
+      ],
+    },
+  }
+}
+
+function toForm(vehicleId: string): string {
+  return `/take-in?vehicle=${encodeURIComponent(vehicleId)}`
+}
+
+function newcomer(known: { plate?: string; customer?: string }): string {
+  const query = new URLSearchParams(known).toString()
+  return query === '' ? '/take-in/new' : `/take-in/new?${query}`
+}

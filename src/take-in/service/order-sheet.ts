@@ -1,0 +1,66 @@
+import { namesOfPeople } from '../../accounts/index.ts'
+import { type Finding, findingsOnJobs } from '../../findings/index.ts'
+import { type Standing, standingOfOrder } from '../../hand-back/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
+import {
+  type Authorisation,
+  authorisationsOfOrder,
+  type Estimate,
+  estimatesOfOrder,
+  jobById,
+  labourOfPlan,
+  type Talk,
+  talksOfOrder,
+  type WorkOrderRecord,
+  workOrderById,
+} from '../../work-orders/index.ts'
+import type { Flag } from '../rules/flags.ts'
+import { flagsOf } from './flags.ts'
+import { type Stay, stayOf } from './in-house.ts'
+
+/** Everything that the page of a work order says. */
+export interface OrderSheet {
+  order: WorkOrderRecord
+  stay: Stay
+  vehicle: Vehicle
+  customer: Customer
+  standing: Standing
+  hours: ReturnType<typeof labourOfPlan>
+  /** Empty once the vehicle has left. */
+  flags: Flag[]
+  findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
+  talks: Talk[]
+  estimates: Estimate[]
+  authorisations: Authorisation[]
+  /** Names by id. */
+  people: Map<string, string>
+}
+
+/** 404 for an unknown order. */
+export function orderSheet(ctx: Context, orderId: string): OrderSheet {
+  const order = workOrderById(ctx, orderId)
+  const standing = standingOfOrder(ctx, orderId)
+  const isHere = standing.plan.hand_back === null
+  const jobIds = standing.plan.jobs.map(job => job.id)
+  return {
+    order,
+    stay: stayOf(ctx, order),
+    vehicle: vehicleById(ctx, order.vehicle_id),
+    customer: customerById(ctx, order.customer_id),
+    standing,
+    hours: labourOfPlan(standing.plan),
+    flags: isHere ? flagsOf(ctx, { vehicle_id: order.vehicle_id, order }) : [],
+    findings: findingsOnJobs(ctx, jobIds).map(finding => ({ finding, cause: causeOf(ctx, finding) })),
+    talks: talksOfOrder(ctx, orderId),
+    estimates: estimatesOfOrder(ctx, orderId),
+    authorisations: authorisationsOfOrder(ctx, orderId),
+    people: namesOfPeople(ctx),
+  }
+}
+
+function causeOf(ctx: Context, { caused_by }: Finding) {
+  if (caused_by === undefined || !('job_id' in caused_by)) return null
+  const { task, work_order_id, letter } = jobById(ctx, caused_by.job_id)
+  return { task, order_id: work_order_id, letter }
+}

@@ -1,0 +1,135 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { allComponents, allOperations } from '../../catalogue/index.ts'
+import { localDateOf } from '../../core/calendar.ts'
+import type { Exactness } from '../../core/vocabulary.ts'
+import { findingsOn, type LeftForLater, leftForLaterOn, priorWorksOf } from '../../findings/index.ts'
+import { lifeOfVehicle } from '../../history/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { oftenPairs } from '../../recurring-failures/index.ts'
+import {
+  type Customer,
+  keeperOf,
+  keepersOfVehicle,
+  odometerReadings,
+  type Vehicle,
+  vehicleById,
+} from '../../vehicles/index.ts'
+import { type JobInHistory, jobById, jobsOfVehicle, type WorkOrderRecord } from '../../work-orders/index.ts'
+import { isRunning } from '../rules/flags.ts'
+import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
+import { type Usage, usageOf } from '../rules/usage.ts'
+import { openStays } from './take-in.ts'
+
+/** An event of a vehicle's life as its page tells it. */
+export interface VehicleEvent extends EventToTell {
+  failure_mode: string | null
+  symptom: string | null
+  note: string | null
+  /** How exactly its date is known. */
+  exactness: Exactness
+  /** The stay it belongs to. */
+  order_id: string | null
+  is_finding: boolean
+}
+
+/** Everything that the page of a vehicle says. Distances in km. */
+export interface VehicleSheet {
+  vehicle: Vehicle
+  keeper: Customer | null
+  /** When it became the keeper's, in milliseconds. */
+  keeper_since: number | null
+  /** Oldest first; what nobody can date before everything. */
+  life: ToldEvent<VehicleEvent>[]
+  arcs: Arc[]
+  usage: Usage | null
+  /** The newest distance that anybody read. */
+  odometer: { on: string; distance_km: number } | null
+  odometer_oddities: string[]
+  /** Jobs whose warranty still runs. */
+  warranties: JobInHistory[]
+  left_for_later: LeftForLater[]
+  here: WorkOrderRecord[]
+  order_numbers: Map<string, string>
+}
+
+/** 404 for an unknown vehicle. */
+export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
+  const vehicle = vehicleById(ctx, vehicleId)
+  const jobs = jobsOfVehicle(ctx, vehicleId)
+  const life = toldLife(eventsOf(ctx, vehicleId, jobs))
+  const { usage, odometer } = usageOfVehicle(ctx, vehicleId)
+  const [since] = keepersOfVehicle(ctx, vehicleId)
+  const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+  return {
+    vehicle,
+    keeper: keeperOf(ctx, vehicleId) ?? null,
+    keeper_since: since === undefined ? null : Date.parse(since.created_at),
+    life,
+    arcs: arcsOf(life, oftenAfter(ctx)),
+    usage,
+    odometer,
+    odometer_oddities: odometerReadings(ctx, vehicleId).at(-1)?.warnings.map(warning => warning.detail) ?? [],
+    warranties: jobs.filter(job => isRunning(job.warranty, { on, odometer_km: odometer?.distance_km ?? null })),
+    left_for_later: leftForLaterOn(ctx, vehicleId).filter(left => left.settled_by_job_id === undefined),
+    here: openStays(ctx, vehicleId),
+    order_numbers: new Map(jobs.map(job => [job.work_order_id, job.work_order_number])),
+  }
+}
+
+/** How a vehicle is driven, by everything that was ever read of it. */
+export function usageOfVehicle(ctx: Context, vehicleId: string) {
+  const own = odometerReadings(ctx, vehicleId)
+  const imported = lifeOfVehicle(ctx, vehicleId).flatMap(({ source, date, distance }) =>
+    source === 'history_events' && date !== null && distance !== null
+      ? [{ on: date, distance_km: distance, display_replaced: false }]
+      : [],
+  )
+  const readings = [...imported, ...own].sort((one, other) => one.on.localeCompare(other.on))
+  const newest = readings.at(-1)
+  return {
+    usage: usageOf(readings),
+    odometer: newest === undefined ? null : { on: newest.on, distance_km: newest.distance_km },
+  }
+}
+
+function eventsOf(ctx: Context, vehicleId: string, jobs: readonly JobInHistory[]): VehicleEvent[] {
+  const findings = new Map(findingsOn(ctx, vehicleId).map(finding => [finding.id, finding]))
+  const exactness = new Map(priorWorksOf(ctx, vehicleId).map(work => [work.id, work.exactness]))
+  const stayOfJob = new Map(jobs.map(job => [job.id, job.work_order_id]))
+  const told = lifeOfVehicle(ctx, vehicleId).map((event): VehicleEvent => {
+    const finding = findings.get(event.record_id)
+    const cause = finding?.caused_by
+    const jobId = finding?.job_id
+    return {
+      ...event,
+      caused_by: cause === undefined ? null : 'job_id' in cause ? cause.job_id : cause.prior_work_id,
+      exactness: exactness.get(event.record_id) ?? (event.date === null ? 'unknown' : 'day'),
+      order_id: stayOfJob.get(event.record_id) ?? (jobId === undefined ? null : jobById(ctx, jobId).work_order_id),
+      is_finding: finding !== undefined,
+    }
+  })
+  return [...told, ...jobs.flatMap(taskInOwnWords)].sort((one, other) =>
+    (one.date ?? '').localeCompare(other.date ?? ''),
+  )
+}
+
+/** A job without an operation is in no statistic, but it was done. */
+function taskInOwnWords(job: JobInHistory): VehicleEvent[] {
+  if (job.operation_id !== null || job.handed_back_on === null) return []
+  return [
+    {
+      ...{ record_id: job.id, id: job.id, date: job.handed_back_on, distance: job.handed_back_km, event: 'work' },
+      ...{ by: 'us', operation: job.task, component: null, failure_mode: null, symptom: null, note: null },
+      ...{ comeback_of: null, caused_by: null, exactness: 'day', order_id: job.work_order_id, is_finding: false },
+    },
+  ]
+}
+
+function oftenAfter(ctx: Context): (operation: string, component: string) => boolean {
+  const pairs = oftenPairs(ctx)
+  if (pairs.size === 0) return () => false
+  const operations = new Map(allOperations(ctx).map(({ id, name }) => [name, id]))
+  const components = new Map(allComponents(ctx).map(({ id, name }) => [name, id]))
+  return (operation, component) =>
+    pairs.get(operations.get(operation) ?? '')?.has(components.get(component) ?? '') === true
+}

@@ -1,0 +1,105 @@
+import { describe, expect, test } from 'vitest'
+import { eachTestItsApp, type TestApp } from '../support/app.ts'
+import { type Reply, scenario } from '../support/http.ts'
+
+const app = eachTestItsApp()
+
+const BODIL = { name: 'Bodil Farrow', phone: '0555 014 220', email: 'bodil@farrow.example' }
+const VAN = { family: 'Corvane Haulette B', variant: 'long', plate: 'QH 418 TK', odometer_unit: 'km' }
+
+const customer = (t: TestApp, body: object = BODIL): Promise<Reply> =>
+  scenario(t, { as: 'desk', post: '/api/customers', body, expect: 201, events: 1 })
+const vehicle = (t: TestApp, body: object = VAN): Promise<Reply> =>
+  scenario(t, { as: 'desk', post: '/api/vehicles', body, expect: 201, events: 1 })
+const found = async (t: TestApp, q: string): Promise<string[]> => {
+  const reply = await scenario(t, { as: 'technician', get: `/api/vehicles?q=${encodeURIComponent(q)}`, expect: 200 })
+  return reply.body.items.map((item: { plate?: string; imported_as?: string }) => item.plate ?? item.imported_as)
+}
+
+describe('/api/vehicles/:id/odometer-readings', () => {
+  async function readings(t: TestApp, ...all: [string, number, boolean?][]): Promise<Reply[]> {
+    const { body } = await vehicle(t)
+    const replies: Reply[] = []
+    for (const [on, distance_km, display_replaced] of all) {
+      const sent = { on, distance_km, ...(display_replaced && { display_replaced }) }
+      replies.push(
+        await scenario(t, {
+          as: 'technician',
+          post: `/api/vehicles/${body.id}/odometer-readings`,
+          body: sent,
+          expect: 201,
+          events: 1,
+        }),
+      )
+    }
+    return replies
+  }
+
+  test('a reading is recorded and read back', async () => {
+    const t = await app()
+    const [reply] = await readings(t, ['2031-06-02', 18_204])
+    expect(reply!.body).toMatchObject({ on: '2031-06-02', distance_km: 18_204, display_replaced: false, warnings: [] })
+    const read = await scenario(t, { as: 'desk', get: reply!.headers.location!, expect: 200 })
+    expect(read.body).toEqual(reply!.body)
+  })
+
+  test('one lower than an earlier one warns, and so does one higher than a later one', async () => {
+    const t = await app()
+    const [, lower, higher] = await readings(t, ['2031-06-02', 18_204], ['2031-11-04', 17_950], ['2031-05-01', 19_000])
+    expect(lower!.body.warnings).toEqual([
+      {
+        field: 'distance_km',
+        detail:
+          '17 950 km is lower than the 18 204 km of 2031-06-02. Correct it, or say that the instrument was replaced.',
+      },
+    ])
+    expect(higher!.body.warnings).toMatchObject([
+      { detail: expect.stringContaining('higher than the 17 950 km of 2031-11-04') },
+    ])
+  })
+
+  test('a replaced instrument explains a lower one, and counts from there', async () => {
+    const t = await app()
+    const [, replaced, later] = await readings(
+      t,
+      ['2031-06-02', 98_204],
+      ['2031-07-01', 12, true],
+      ['2031-11-04', 4000],
+    )
+    expect(replaced!.body).toMatchObject({ display_replaced: true, warnings: [] })
+    expect(later!.body.warnings).toEqual([])
+  })
+
+  test('a jump against the usual usage warns', async () => {
+    const t = await app()
+    const [, , usual, jump] = await readings(
+      t,
+      ['2030-01-01', 10_000],
+      ['2030-07-01', 20_000],
+      ['2031-01-01', 30_000],
+      ['2031-02-01', 317_000],
+    )
+    expect(usual!.body.warnings).toEqual([])
+    expect(jump!.body.warnings).toMatchObject([
+      { field: 'distance_km', detail: expect.stringContaining('287 000 km in 31 days') },
+    ])
+  })
+
+  test('bad input, wrong role and unknown vehicle', async () => {
+    const t = await app()
+    const { body } = await vehicle(t)
+    const post = `/api/vehicles/${body.id}/odometer-readings`
+    await scenario(t, {
+      as: 'desk',
+      post,
+      body: { on: 'today', distance_km: -1 },
+      expect: 422,
+      fields: ['/on', '/distance_km'],
+    })
+    const good = { on: '2031-11-04', distance_km: 1 }
+    await scenario(t, { as: 'desk', post: '/api/vehicles/none/odometer-readings', body: good, expect: 404 })
+    await scenario(t, { as: 'desk', get: '/api/vehicles/none/odometer-readings', expect: 404 })
+    await scenario(t, { as: 'desk', get: `${post}/none`, expect: 404 })
+  })
+})
+
