@@ -3,19 +3,27 @@ import type { RandomSource } from '../src/core/random.ts'
 import { jointStates, loadJoint, recordTorque, signOffJoint } from '../src/fastening/index.ts'
 import { recordFinalCheck, recordLookResult } from '../src/findings/index.ts'
 import { closeStep } from '../src/hand-back/index.ts'
-import type { Context } from '../src/platform/context.ts'
 import { wrenchesForTarget } from '../src/tools/index.ts'
 import { completeJob, jobById, openStep } from '../src/work-orders/index.ts'
-import { TIME_ZONE } from './people.ts'
+import { type Hand, TIME_ZONE } from './people.ts'
+
+/** Work takes time: the next thing happens so many seconds later. */
+function spend(ctx: Hand, seconds: number): void {
+  ctx.clock.set(ctx.clock.now() + seconds * 1000)
+}
 
 /** Opens every strip-down step of a job that is not open yet, from the outside in. */
-export function openAll(ctx: Context, jobId: string): void {
-  for (const step of jobById(ctx, jobId).steps) if (!step.is_open) openStep(ctx, jobId, step.id, {})
+export function openAll(ctx: Hand, jobId: string): void {
+  for (const step of jobById(ctx, jobId).steps) {
+    if (step.is_open) continue
+    openStep(ctx, jobId, step.id, {})
+    spend(ctx, step.hours * 1500)
+  }
 }
 
 /** Tightens a joint stage by stage in its order, as far as `until` records, and returns how many were made. */
 export function tighten(
-  ctx: Context,
+  ctx: Hand,
   jointId: string,
   chance: RandomSource,
   options: { until?: number; wrench?: string } = {},
@@ -48,11 +56,12 @@ export function tighten(
       })
     }
     made += 1
+    spend(ctx, 35)
   }
 }
 
 /** Signs a joint, with a second person where one is needed. */
-export function signBoth(technician: Context, second: Context, jointId: string): void {
+export function signBoth(technician: Hand, second: Hand, jointId: string): void {
   signOffJoint(technician, jointId, { as: 'technician' })
   if (jointStates(technician, [jointId]).get(jointId)!.needs_second_person)
     signOffJoint(second, jointId, { as: 'second_person' })
@@ -60,8 +69,8 @@ export function signBoth(technician: Context, second: Context, jointId: string):
 
 /** Everything of a job from the first step opened to the last check, nothing left open. `found` settles a look by a finding. */
 export function doWholeJob(
-  technician: Context,
-  second: Context,
+  technician: Hand,
+  second: Hand,
   jobId: string,
   chance: RandomSource,
   options: { found?: (component: string) => string | null; wrench?: string; isLast?: boolean } = {},
@@ -83,7 +92,7 @@ export function doWholeJob(
 }
 
 /** Closes what is open of a job's strip-down, from the inside out. */
-export function closeAll(ctx: Context, jobId: string): void {
+export function closeAll(ctx: Hand, jobId: string): void {
   for (const step of jobById(ctx, jobId).steps.toReversed()) if (step.is_open) closeStep(ctx, jobId, step.id, {})
 }
 

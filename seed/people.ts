@@ -1,4 +1,5 @@
 import { addPerson, patchSettings } from '../src/accounts/index.ts'
+import type { HandClock } from '../src/platform/clock.ts'
 import { type Context, contextFor, type Deps } from '../src/platform/context.ts'
 
 /** Everybody who works at Pennard & Oake signs in with the same password in the demo, which hands it out. */
@@ -13,11 +14,12 @@ export const CREW = [
   { key: 'wen', name: 'Wen Adeyo', role: 'technician' },
 ] as const
 
-/** A context for each of them, to call services with. */
-export type Crew = Record<(typeof CREW)[number]['key'], Context>
+/** A context for each of them, to call services with; the story moves their clock. */
+export type Hand = Context & { clock: HandClock }
+export type Crew = Record<(typeof CREW)[number]['key'], Hand>
 
 /** The workshop itself and its people. Passwords are hashed first: that is slow, and never done inside a transaction. */
-export async function hireCrew(deps: Deps): Promise<Crew> {
+export async function hireCrew(deps: Deps & { clock: HandClock }): Promise<Crew> {
   const system = contextFor(deps, null)
   patchSettings(
     system,
@@ -37,7 +39,7 @@ export async function hireCrew(deps: Deps): Promise<Crew> {
   const crew: Partial<Crew> = {}
   for (const { key, name, role } of CREW) {
     const { person } = await addPerson(system, { name, role }, DEMO_PASSWORD)
-    crew[key] = contextFor(deps, { id: person.id, name, role })
+    crew[key] = { ...contextFor(deps, { id: person.id, name, role }), clock: deps.clock }
   }
   return crew as Crew
 }

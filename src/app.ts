@@ -24,6 +24,8 @@ import { toolsApi } from './tools/api.ts'
 import { toolsPages } from './tools/pages.ts'
 import { vehiclesApi } from './vehicles/api.ts'
 import { vehiclesPages } from './vehicles/pages.ts'
+import { warrantyApi } from './warranty/api.ts'
+import { warrantyPages } from './warranty/pages.ts'
 import { workOrdersApi } from './work-orders/api.ts'
 
 /** The JSON faces of the capabilities, in the order in which they may know each other. */
@@ -40,6 +42,7 @@ const APIS: Face['apis'] = [
   historyApi,
   recurringFailuresApi,
   comebacksApi,
+  warrantyApi,
   takeInApi,
 ]
 
@@ -52,6 +55,7 @@ const PAGES: Face['pages'] = [
   toolsPages,
   recurringFailuresPages,
   comebacksPages,
+  warrantyPages,
   benchPages,
   handBackPages,
   takeInPages,

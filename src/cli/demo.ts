@@ -2,8 +2,6 @@ import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import type { Command } from 'commander'
-import { CREW, DEMO_PASSWORD } from '../../seed/people.ts'
-import { DEMO_NOW, tellWorkshop } from '../../seed/workshop.ts'
 import { type Clock, clockFrom, handClock } from '../platform/clock.ts'
 import type { Deps } from '../platform/context.ts'
 import { openMigrated } from '../platform/database/migrate.ts'
@@ -22,6 +20,7 @@ const PAGES = [
 
 /** The workshop's own day: the story is told with a clock moved by hand, which then goes on at the real pace. */
 async function toldDeps(file: string): Promise<Deps> {
+  const { DEMO_NOW, tellWorkshop } = await import('../../seed/workshop.ts')
   const told = handClock(DEMO_NOW)
   let clock: Clock = told
   const ids = countedIds({ now: () => clock.now() })
@@ -31,21 +30,26 @@ async function toldDeps(file: string): Promise<Deps> {
   return { ...deps, clock }
 }
 
+async function serveDemo(folder: string, port: number, shell: Shell): Promise<void> {
+  const { listen, untilStopped } = await import('./listen.ts')
+  const { CREW, DEMO_PASSWORD } = await import('../../seed/people.ts')
+  const server = await listen(await toldDeps(path.join(folder, 'demo.db')), { port, host: '127.0.0.1' })
+  shell.print(server.url)
+  shell.print(
+    `Log in as ${CREW.map(({ name, role }) => `${name} (${role})`).join(', ')}; the password is ${DEMO_PASSWORD}`,
+  )
+  for (const [address, about] of PAGES) shell.print(`${server.url}${address}  ${about}`)
+  shell.print('The database is thrown away when this ends (Ctrl-C).')
+  await untilStopped(server)
+}
+
 export function addDemo(program: Command, shell: Shell): void {
   addPort(program.command('demo'))
     .description('serve the demo workshop from a throw-away database')
     .action(async ({ port }: { port: number }) => {
-      const { listen, untilStopped } = await import('./listen.ts') // the web is loaded only to serve
       const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'witness-mark-demo-'))
       try {
-        const server = await listen(await toldDeps(path.join(folder, 'demo.db')), { port, host: '127.0.0.1' })
-        shell.print(server.url)
-        shell.print(
-          `Log in as ${CREW.map(({ name, role }) => `${name} (${role})`).join(', ')}; the password is ${DEMO_PASSWORD}`,
-        )
-        for (const [address, about] of PAGES) shell.print(`${server.url}${address}  ${about}`)
-        shell.print('The database is thrown away when this ends (Ctrl-C).')
-        await untilStopped(server)
+        await serveDemo(folder, port, shell)
       } finally {
         fs.rmSync(folder, { recursive: true, force: true })
       }

@@ -1,5 +1,5 @@
-import { sql } from 'drizzle-orm'
-import { index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { type SQL, sql } from 'drizzle-orm'
+import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import { editable, record } from '../accounts/schema.ts'
 import { ODOMETER_UNITS } from '../core/vocabulary.ts'
 import { isBoolean, isDay, must, notEmpty, oneOf } from '../platform/database/columns.ts'
@@ -37,6 +37,11 @@ export const variants = sqliteTable('variants', { ...record(), name: text('name'
   notEmpty(table.name),
 )
 
+/** A number as it is compared with another: blanks, dashes and case make no other number. */
+export function sameNumber(column: AnySQLiteColumn | SQL) {
+  return sql`upper(replace(replace(${column}, ' ', ''), '-', ''))`
+}
+
 /**
  * One machine. `find_key` is everything that names it, folded for the one box (see rules.ts). `imported_as` is the
  * text that named it in an imported history.
@@ -63,7 +68,9 @@ export const vehicles = sqliteTable(
     isDay(table.first_registered_on),
     ...notEmpty(table.plate, table.vin, table.frame_number, table.engine_number, table.imported_as),
     index('vehicles_family').on(table.family_id),
-    index('vehicles_plate').on(table.plate),
+    index('vehicles_plate').on(sameNumber(table.plate)),
+    index('vehicles_vin').on(sameNumber(table.vin)),
+    index('vehicles_frame').on(sameNumber(table.frame_number)),
   ],
 )
 

@@ -45,11 +45,19 @@ export function usageOf(
   const own = new Map<string, number>()
   for (const [vehicle, records] of lives) {
     const known = records.flatMap(({ record, known_at }) => (known_at === null || known_at < before ? [record] : []))
-    const slope = theilSen(odometerReadings(known, dayNumber(asOf)).map(({ day, km }) => ({ x: day, y: km })))
+    const slope = theilSen(thinned(odometerReadings(known, dayNumber(asOf))).map(({ day, km }) => ({ x: day, y: km })))
     if (slope !== null) own.set(vehicle, slope)
   }
   const fleet = own.size === 0 ? null : quantileType7(Float64Array.from(own.values()).sort(), 0.5)
   return vehicle => own.get(vehicle) ?? fleet
+}
+
+/** All slopes between more readings than these would be too many; then every second, third … is enough. */
+const MOST_READINGS = 1000
+
+function thinned<T>(readings: readonly T[]): readonly T[] {
+  const every = Math.ceil(readings.length / MOST_READINGS)
+  return every <= 1 ? readings : readings.filter((_, place) => place % every === 0)
 }
 
 /** A job as core sees it: its age, the end of its warranty and its comeback in days from hand-back. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { ensureComponent, ensureOperation, orderOfPositions } from '../../src/catalogue/index.ts'
+import { ensureComponent } from '../../src/catalogue/index.ts'
 import { recordEvent } from '../../src/platform/database/events.ts'
 import { write } from '../../src/platform/database/unit-of-work.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
@@ -227,4 +227,3 @@ describe('/api/access-steps', () => {
     await scenario(t, { as: 'owner', get: '/api/access-steps/none', expect: 404 })
   })
 })
-

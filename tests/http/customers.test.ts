@@ -9,13 +9,6 @@ const VAN = { family: 'Corvane Haulette B', variant: 'long', plate: 'QH 418 TK',
 
 const customer = (t: TestApp, body: object = BODIL): Promise<Reply> =>
   scenario(t, { as: 'desk', post: '/api/customers', body, expect: 201, events: 1 })
-const vehicle = (t: TestApp, body: object = VAN): Promise<Reply> =>
-  scenario(t, { as: 'desk', post: '/api/vehicles', body, expect: 201, events: 1 })
-const found = async (t: TestApp, q: string): Promise<string[]> => {
-  const reply = await scenario(t, { as: 'technician', get: `/api/vehicles?q=${encodeURIComponent(q)}`, expect: 200 })
-  return reply.body.items.map((item: { plate?: string; imported_as?: string }) => item.plate ?? item.imported_as)
-}
-
 describe('/api/customers', () => {
   test('a customer is added, read back and listed', async () => {
     const t = await app()
@@ -130,4 +123,3 @@ describe('/api/customers', () => {
     await scenario(t, { as: 'desk', get: '/api/customers?limit=501', expect: 422, fields: ['/limit'] })
   })
 })
-

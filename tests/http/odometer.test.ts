@@ -4,18 +4,10 @@ import { type Reply, scenario } from '../support/http.ts'
 
 const app = eachTestItsApp()
 
-const BODIL = { name: 'Bodil Farrow', phone: '0555 014 220', email: 'bodil@farrow.example' }
 const VAN = { family: 'Corvane Haulette B', variant: 'long', plate: 'QH 418 TK', odometer_unit: 'km' }
 
-const customer = (t: TestApp, body: object = BODIL): Promise<Reply> =>
-  scenario(t, { as: 'desk', post: '/api/customers', body, expect: 201, events: 1 })
 const vehicle = (t: TestApp, body: object = VAN): Promise<Reply> =>
   scenario(t, { as: 'desk', post: '/api/vehicles', body, expect: 201, events: 1 })
-const found = async (t: TestApp, q: string): Promise<string[]> => {
-  const reply = await scenario(t, { as: 'technician', get: `/api/vehicles?q=${encodeURIComponent(q)}`, expect: 200 })
-  return reply.body.items.map((item: { plate?: string; imported_as?: string }) => item.plate ?? item.imported_as)
-}
-
 describe('/api/vehicles/:id/odometer-readings', () => {
   async function readings(t: TestApp, ...all: [string, number, boolean?][]): Promise<Reply[]> {
     const { body } = await vehicle(t)
@@ -102,4 +94,3 @@ describe('/api/vehicles/:id/odometer-readings', () => {
     await scenario(t, { as: 'desk', get: `${post}/none`, expect: 404 })
   })
 })
-

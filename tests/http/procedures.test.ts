@@ -1,7 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { ensureComponent, ensureOperation, orderOfPositions } from '../../src/catalogue/index.ts'
-import { recordEvent } from '../../src/platform/database/events.ts'
-import { write } from '../../src/platform/database/unit-of-work.ts'
+import { orderOfPositions } from '../../src/catalogue/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
 
@@ -11,8 +9,6 @@ const post = (t: TestApp, path: string, body: object): Promise<Reply> =>
   scenario(t, { as: 'owner', post: `/api/${path}`, body, expect: 201, events: 1 })
 const idOf = async (reply: Promise<Reply>): Promise<string> => (await reply).body.id
 
-const BEARING = { name: 'Rear wheel bearing', severity: 'safety', causes: [], check_minutes: 15, access_step_ids: [] }
-const step = (name: string, more: object = {}) => ({ name, hours: 1.5, needs: [], exposes: [], disturbs: [], ...more })
 const REVISION = {
   layout: 'circle',
   count: 6,
@@ -25,15 +21,6 @@ const REVISION = {
   on_failure: 'replace',
   source: 'Corvane manual, edition 4, page 212',
 }
-const OPERATION = {
-  name: 'Final drive belt: renew',
-  hours: 2,
-  access_step_ids: [],
-  joints: [],
-  looks: [],
-  final_checks: [],
-}
-
 describe('/api/procedures', () => {
   const revise = (t: TestApp, id: string, body: object) => post(t, `procedures/${id}/revisions`, body)
   const refused = async (t: TestApp, more: object, fields: string[], without: string[] = []) => {
@@ -151,4 +138,3 @@ describe('the order of a procedure', () => {
     expect(orderOfPositions({ ...rest, ...(own && { order: [...own] }) })).toEqual(order)
   })
 })
-

@@ -69,4 +69,3 @@ describe('the one box', () => {
     await scenario(t, { as: 'desk', get: `/api/vehicles?cursor=${cursor}`, expect: 422, fields: ['/cursor'] })
   })
 })
-

@@ -11,11 +11,6 @@ const customer = (t: TestApp, body: object = BODIL): Promise<Reply> =>
   scenario(t, { as: 'desk', post: '/api/customers', body, expect: 201, events: 1 })
 const vehicle = (t: TestApp, body: object = VAN): Promise<Reply> =>
   scenario(t, { as: 'desk', post: '/api/vehicles', body, expect: 201, events: 1 })
-const found = async (t: TestApp, q: string): Promise<string[]> => {
-  const reply = await scenario(t, { as: 'technician', get: `/api/vehicles?q=${encodeURIComponent(q)}`, expect: 200 })
-  return reply.body.items.map((item: { plate?: string; imported_as?: string }) => item.plate ?? item.imported_as)
-}
-
 describe('/api/vehicles', () => {
   test('a vehicle is added with its keeper and makes its family and variant', async () => {
     const t = await app()

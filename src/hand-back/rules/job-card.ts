@@ -49,6 +49,7 @@ export function jobCard(facts: CardFacts): CardItem[] {
   const stepName = new Map(facts.steps.map(step => [step.access_step_id, step]))
   const closedNeeds = (step: CardStep) =>
     step.needs.map(id => stepName.get(id)).filter(need => need !== undefined && !need.is_open)
+  const isClosed = facts.steps.every(step => !step.is_open)
   return [
     ...facts.steps.map((step): CardItem => {
       const done = step.times_opened > 0
@@ -121,7 +122,7 @@ export function jobCard(facts: CardFacts): CardItem[] {
         title: check.text,
         note: check.result ?? '',
         done: check.fine,
-        waits_for: '',
+        waits_for: check.fine || isClosed ? '' : 'the strip-down is still open',
       }),
     ),
   ]

@@ -2,6 +2,7 @@ import fs from 'node:fs'
 import Database from 'better-sqlite3'
 import { drizzle } from 'drizzle-orm/better-sqlite3'
 import { Refusal } from '../refusal.ts'
+import { rememberingStatements } from './statements.ts'
 import { watchAuditedTables } from './touched-rows.ts'
 import type { Read } from './types.ts'
 
@@ -39,7 +40,7 @@ export function openStore(source: string | Buffer): Store {
   const raw = new Database(source)
   setPragmas(raw)
   watchAuditedTables(raw)
-  return { raw, read: drizzle(raw), close: () => raw.close() }
+  return { raw, read: drizzle(rememberingStatements(raw)), close: () => raw.close() }
 }
 
 /** What is wrong with a file that is no database, or no longer one, in words for the person who named it. */
@@ -63,5 +64,5 @@ export function openReadOnly(file: string): Store {
     raw.close()
     throw unreadable(file, error)
   }
-  return { raw, read: drizzle(raw), close: () => raw.close() }
+  return { raw, read: drizzle(rememberingStatements(raw)), close: () => raw.close() }
 }

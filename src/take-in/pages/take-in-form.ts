@@ -6,7 +6,7 @@ import type { PageAnswer } from '../../platform/http/pages.ts'
 import { shortDay } from '../../platform/pages/days.ts'
 import type { Choice, FieldView } from '../../platform/pages/field.ts'
 import { link, plate, ref, small, type Words, words } from '../../platform/pages/words.ts'
-import { customerById, listCustomers, type Vehicle, vehicleById } from '../../vehicles/index.ts'
+import { customerById, customersByIds, listCustomers, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import { type WorkOrderRecord, workOrdersOfVehicle } from '../../work-orders/index.ts'
 import { expectedKm } from '../rules/usage.ts'
 import { dayInWords, distanceInWords } from '../rules/words.ts'
@@ -132,7 +132,7 @@ function customerChoices(
 ): Choice[] {
   const typed = [form.typed.customer_id ?? ''].flat()[0] ?? ''
   const ids = [typed, vehicle.keeper_id ?? '', ...stays.map(stay => stay.customer_id)].filter(id => id !== '')
-  const known = listCustomers(ctx, { ids: [...new Set(ids)], limit: 50, after: null })
+  const known = customersByIds(ctx, [...new Set(ids)])
   return known.map(({ id, name, phone }) => {
     const hint = [id === vehicle.keeper_id ? 'keeps it' : '', phone ?? ''].filter(text => text !== '').join(', ')
     return { value: id, label: name, ...(hint !== '' && { hint }) }

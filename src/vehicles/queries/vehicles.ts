@@ -1,6 +1,6 @@
-import { and, asc, desc, eq, getTableColumns, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, getTableColumns, ne, sql } from 'drizzle-orm'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { customers, families, keepers, odometer_readings, variants, vehicles } from '../schema.ts'
+import { customers, families, keepers, odometer_readings, sameNumber, variants, vehicles } from '../schema.ts'
 
 export type VehicleRow = typeof vehicles.$inferSelect
 export type KeeperRow = typeof keepers.$inferSelect
@@ -17,7 +17,6 @@ export interface KnownVehicle extends VehicleRow {
 
 /** Ids rise with time, so the greatest id of a vehicle's changes of keeper is the newest. */
 const NEWEST_KEEPER = sql`(select max(k.id) from keepers k where k.vehicle_id = ${vehicles.id})`
-const WHOLE_KEY = sql`(${vehicles.find_key} || coalesce(${customers.find_key}, ''))`
 
 function known(read: Read) {
   return read
@@ -56,12 +55,10 @@ export function vehicleImportedAs(read: Read, name: string): VehicleRow | undefi
   return read.select().from(vehicles).where(eq(vehicles.imported_as, name)).get()
 }
 
-/** The others of which something is called just this, folded. */
-export function vehiclesCalled(read: Read, folded: string, exceptId: string): KnownVehicle[] {
-  return known(read)
-    .where(and(sql`${vehicles.find_key} like ${`% ${folded} %`}`, sql`${vehicles.id} <> ${exceptId}`))
-    .limit(5)
-    .all()
+/** Another vehicle with that number: blanks, dashes and case make no other. */
+export function vehicleWithNumber(read: Read, field: 'plate' | 'vin' | 'frame_number', number: string, exceptId: string): KnownVehicle | undefined {
+  const isSame = sql`${sameNumber(vehicles[field])} = ${sameNumber(sql`${number}`)}`
+  return known(read).where(and(isSame, ne(vehicles.id, exceptId))).limit(1).get()
 }
 
 export interface Looked {
@@ -71,22 +68,27 @@ export interface Looked {
   skip: number
 }
 
-/** Those called just so come first, then the newest. The key of a vehicle and that of its keeper are searched as one. */
+/** Those called just so come first, then the newest. A word may stand in the vehicle's own key or in its keeper's. */
 export function lookForVehicles(read: Read, looked: Looked): KnownVehicle[] {
   const { for: wanted } = looked
-  const found = wanted === null ? undefined : anyMatch(wanted.whole, wanted.words)
-  const justSoFirst = wanted === null ? [] : [asc(sql`${WHOLE_KEY} not like ${`% ${wanted.whole} %`}`)]
+  if (wanted === null) return known(read).orderBy(desc(vehicles.id)).limit(looked.limit).offset(looked.skip).all()
+  const everyWord = sql.join(
+    wanted.words.map(word => called(`%${word}%`)),
+    sql` and `,
+  )
   return known(read)
-    .where(found)
-    .orderBy(...justSoFirst, desc(vehicles.id))
+    .where(sql`(${called(`%${wanted.whole}%`)} or (${everyWord}))`)
+    .orderBy(desc(called(`% ${wanted.whole} %`)), desc(vehicles.id))
     .limit(looked.limit)
     .offset(looked.skip)
     .all()
 }
 
-function anyMatch(whole: string, words: string[]) {
-  const all = words.map(word => sql`${WHOLE_KEY} like ${`%${word}%`}`)
-  return sql`(${WHOLE_KEY} like ${`%${whole}%`} or (${sql.join(all, sql` and `)}))`
+/** The keepers are looked through once for a pattern, not once for each vehicle. */
+function called(pattern: string) {
+  return sql`(${vehicles.find_key} like ${pattern} or ${vehicles.id} in (
+    select k.vehicle_id from customers c join keepers k on k.customer_id = c.id
+    where c.find_key like ${pattern} and k.id = (select max(n.id) from keepers n where n.vehicle_id = k.vehicle_id)))`
 }
 
 /** Of one customer, newest first. */

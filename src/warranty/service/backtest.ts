@@ -13,6 +13,8 @@ const METHOD =
 
 const HORIZON_DAYS = 90
 const MOST_CUTOFFS = 120
+/** The longest horizon and a year after the first day that can be written. */
+const FIRST_WITH_A_PAST = '0012-01-01'
 
 /** Were we right before? Foretells past months with what was known then and counts what happened. */
 export function warrantyBacktest(ctx: Context, query: BacktestQuery): Backtest {
@@ -39,9 +41,11 @@ function cutoffsOf({ from, to }: BacktestQuery, asOf: string, horizon: number): 
   if (from !== undefined && to !== undefined && to < from) {
     throw invalid({ pointer: '/to', detail: 'The period ends before it begins.', code: 'too_early' })
   }
+  // the calendar begins with the year 0: so early nothing lies behind us
+  if (asOf < FIRST_WITH_A_PAST) return []
   const newest = addDays(asOf, -horizon)
   const last = to === undefined || to > newest ? newest : to
-  const first = from ?? addMonths(monthBounds(monthOf(last)).first, -12)
+  const first = from ?? addMonths(monthBounds(monthOf(addDays(last, 1))).first, -12)
   const cutoffs = first > last ? [] : monthEnds(first, last)
   if (cutoffs.length <= MOST_CUTOFFS) return cutoffs
   const detail = `This period has ${cutoffs.length} month-ends; ask for at most ${MOST_CUTOFFS} at a time.`

@@ -213,6 +213,13 @@ function stepView(bench: JobAtBench, item: CardItem, isOpen: boolean) {
     item.kind === 'joint' || item.kind === 'second_person'
       ? words(link(`/bench/joints/${item.id}`, item.title))
       : item.title
-  const actions = isOpen && !item.done && !isNext && item.waits_for === '' ? actionsOf(bench, item, false) : []
+  const usual = !item.done && !isNext && item.waits_for === '' ? actionsOf(bench, item, false) : []
+  const actions = isOpen ? [...usual, ...(item.kind === 'close' && item.done ? [openAgain(bench, item)] : [])] : []
   return { state, text: title, note, actions }
+}
+
+/** A step that was closed and must be opened once more counts again. */
+function openAgain({ job }: JobAtBench, item: CardItem): Action {
+  const hidden = [{ name: 'step_id', value: item.id }]
+  return { kind: 'post', label: 'Open it again', about: item.title, action: `${back(job)}/openings`, hidden }
 }

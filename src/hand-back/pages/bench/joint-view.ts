@@ -187,8 +187,8 @@ export function wrenchTable(jointId: string, atHand: AtHand) {
   }
 }
 
-/** Every record of the joint, newest first; each that stands can be put right. */
-export function recordsTable(sheet: JointAtBench, people: Map<string, string>, settings: Settings) {
+/** The newest records of the joint; each that stands can be put right. `most` is how many are shown. */
+export function recordsTable(sheet: JointAtBench, people: Map<string, string>, settings: Settings, most: number) {
   const { joint, numbers } = sheet
   const superseded = new Set(joint.records.map(record => record.supersedes_id))
   return table({
@@ -200,26 +200,29 @@ export function recordsTable(sheet: JointAtBench, people: Map<string, string>, s
       column('By'),
       column(''),
     ],
-    rows: joint.records.toReversed().map(record => {
-      const kind = joint.row.revision.stages[record.stage - 1]!.kind
-      const value =
-        record.event !== null
-          ? EVENT_WORDS[record.event]
-          : `${measure(kind, record.value_si ?? 0)} ${record.basis ?? ''}: ${VERDICT_WORDS[record.verdict ?? 'unsure']}`
-      const notes = [record.out_of_order_reason, record.reason].filter(note => note !== null)
-      return {
-        cells: [
-          `${numbers[record.position - 1]}${record.fastener > 1 ? ` (no. ${record.fastener})` : ''}`,
-          String(record.stage),
-          { text: superseded.has(record.id) ? `${value} (put right since)` : value, notes },
-          localTimeOf(record.made_at, settings.time_zone),
-          record.created_by === null ? '' : (people.get(record.created_by) ?? ''),
-          superseded.has(record.id)
-            ? ''
-            : words(link(`/bench/joints/${joint.row.joint.id}/records/${record.id}`, 'Put right')),
-        ],
-      }
-    }),
+    rows: joint.records
+      .toReversed()
+      .slice(0, most)
+      .map(record => {
+        const kind = joint.row.revision.stages[record.stage - 1]!.kind
+        const value =
+          record.event !== null
+            ? EVENT_WORDS[record.event]
+            : `${measure(kind, record.value_si ?? 0)} ${record.basis ?? ''}: ${VERDICT_WORDS[record.verdict ?? 'unsure']}`
+        const notes = [record.out_of_order_reason, record.reason].filter(note => note !== null)
+        return {
+          cells: [
+            `${numbers[record.position - 1]}${record.fastener > 1 ? ` (no. ${record.fastener})` : ''}`,
+            String(record.stage),
+            { text: superseded.has(record.id) ? `${value} (put right since)` : value, notes },
+            localTimeOf(record.made_at, settings.time_zone),
+            record.created_by === null ? '' : (people.get(record.created_by) ?? ''),
+            superseded.has(record.id)
+              ? ''
+              : words(link(`/bench/joints/${joint.row.joint.id}/records/${record.id}`, 'Put right')),
+          ],
+        }
+      }),
     empty: 'Nothing is recorded yet.',
   })
 }

@@ -26,7 +26,11 @@ import { OUT_OF_ORDER_ANSWERS } from './words.ts'
 const Asked = z.object({
   position: z.coerce.number().int().positive().optional().catch(undefined),
   wrench_id: z.string().optional().catch(undefined),
+  records: z.literal('all').optional().catch(undefined),
 })
+
+/** How many records the bench shows before it is asked for all. */
+const NEWEST = 6
 
 /** The drawn joint: record fastener by fastener, say what happened, sign. */
 export function jointPages(pages: Pages): void {
@@ -132,7 +136,16 @@ function jointPage(ctx: Context, jointId: string, asked: z.output<typeof Asked>,
           ? null
           : `${tools.map(tool => `${tool.tool}, since ${localTimeOf(tool.at, settings.time_zone)}`).join('; ')}.`,
       signing: signingView(sheet, isOpen, namesOfPeople(ctx)),
-      records: recordsTable(sheet, namesOfPeople(ctx), settings),
+      records: recordsTable(
+        sheet,
+        namesOfPeople(ctx),
+        settings,
+        asked.records === 'all' ? joint.records.length : NEWEST,
+      ),
+      all_records:
+        asked.records === 'all' || joint.records.length <= NEWEST
+          ? null
+          : { href: `/bench/joints/${jointId}?records=all#records`, text: `All ${joint.records.length} records` },
       source: `By ${revision.source}. Use the maker’s current values: the manual governs.`,
       job_href: `/bench/jobs/${joint.row.job.id}`,
     },

@@ -1,0 +1,105 @@
+import type { Severity, YesHow } from '../../core/vocabulary.ts'
+import { shortDay } from '../../platform/pages/days.ts'
+import { column, type TableView, table } from '../../platform/pages/table.ts'
+import { link, type Words, words } from '../../platform/pages/words.ts'
+import type { OrderSheet } from '../service/order-sheet.ts'
+import type { SentenceView } from './flag-sentences.ts'
+import type { Pen } from './pen.ts'
+
+const SEVERITY: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
+const ADVICE = { not_on_the_road: 'Not on the road', within_limits: 'Within stated limits', no_concern: 'No concern' }
+
+/** What was seen during the stay, each finding followed by its advice. */
+export function foundSentences({ findings, people }: OrderSheet, pen: Pen): SentenceView[] {
+  return findings.flatMap(({ finding, cause }) => {
+    const mode = finding.failure_mode === undefined ? '' : `: ${finding.failure_mode}`
+    const note = finding.note === undefined ? '' : `. ${finding.note}`
+    const who = personOf(people, finding.created_by)
+    const seen = `${who}, ${shortDay(finding.found_on)}, written down ${pen.moment(Date.parse(finding.created_at))}.`
+    const hurts = finding.severity === 'safety'
+    const caused: Words =
+      cause === null
+        ? finding.caused_by === undefined
+          ? seen
+          : `${seen} Caused by earlier work by others, says this finding.`
+        : words(
+            `${seen} Caused by job ${cause.letter}, `,
+            link(`/work-orders/${cause.order_id}`, cause.task),
+            ', says this finding.',
+          )
+    const text = `${finding.component}${mode}${note}`
+    const sentence = {
+      word: SEVERITY[finding.severity],
+      text: /[.!?]$/.test(text) ? text : `${text}.`,
+      why: caused,
+      hurts,
+      foremost: false,
+    }
+    if (finding.advice === undefined) return [sentence]
+    const limits = finding.limits === undefined ? '' : `: ${finding.limits}`
+    return [
+      sentence,
+      {
+        word: 'Advice',
+        text: `${ADVICE[finding.advice]}${limits}.`,
+        why: `${who}.`,
+        hurts: finding.advice === 'not_on_the_road',
+        foremost: false,
+      },
+    ]
+  })
+}
+
+export function talksTable({ talks, people }: OrderSheet, pen: Pen): TableView {
+  return table({
+    columns: [column('When', 'date'), column('Who'), column('Said'), column('Promised')],
+    rows: talks.map(talk => ({
+      cells: [
+        pen.moment(Date.parse(talk.created_at)),
+        { text: `${personOf(people, talk.created_by)} and ${talk.with}`, notes: [talk.how] },
+        talk.said,
+        talk.promised ?? '',
+      ],
+    })),
+    empty: 'Nobody has written down a talk yet.',
+  })
+}
+
+export const YES_WORDS: Record<YesHow, string> = {
+  in_person: 'at the desk',
+  phone: 'by telephone',
+  message: 'by message',
+  signed: 'signed',
+}
+
+export function yesTable({ authorisations, estimates, people }: OrderSheet, pen: Pen): TableView {
+  return table({
+    columns: [
+      column('When', 'date'),
+      column('Who said yes'),
+      column('To'),
+      column('How'),
+      column('Taken by'),
+      column('Up to', 'figure'),
+    ],
+    rows: authorisations.map(yes => {
+      const estimate = estimates.find(each => each.id === yes.estimate_id)
+      return {
+        signed: true,
+        cells: [
+          pen.moment(Date.parse(yes.at)),
+          yes.said_by,
+          estimate === undefined ? 'the work on this order' : `estimate, version ${estimate.version}`,
+          YES_WORDS[yes.how],
+          personOf(people, yes.created_by),
+          { text: pen.money(yes.amount_minor), notes: [yes.includes_tax ? 'tax in it' : 'before tax'] },
+        ],
+      }
+    }),
+    empty: 'Nobody has said yes to an amount yet.',
+  })
+}
+
+function personOf(people: Map<string, string>, id: string | null): string {
+  return (id === null ? undefined : people.get(id)) ?? 'the program'
+}

@@ -1,0 +1,171 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { allOperations } from '../../catalogue/index.ts'
+import { findingsOn } from '../../findings/index.ts'
+import type { Context } from '../../platform/context.ts'
+import type { FormState } from '../../platform/http/form-state.ts'
+import { pagePost, pageRead } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import type { Action } from '../../platform/pages/actions.ts'
+import type { Choice, FieldView } from '../../platform/pages/field.ts'
+import { ref, words } from '../../platform/pages/words.ts'
+import { AuthorisationInput, JobInput, TalkInput } from '../../work-orders/contract.ts'
+import { addJob, authoriseAmount, writeTalk } from '../../work-orders/index.ts'
+import { dayInWords } from '../rules/words.ts'
+import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
+import { flagSentences } from './flag-sentences.ts'
+import { formOnPage } from './new-form.ts'
+import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
+import { jobsTable, stripDownView } from './order-jobs.ts'
+import { foundSentences, talksTable, YES_WORDS, yesTable } from './order-said.ts'
+import { penOf, subjectWords } from './pen.ts'
+
+/** Which of the page's forms came back to be put right. */
+interface CameBack {
+  job?: FormState
+  talk?: FormState
+  yes?: FormState
+}
+
+/** The page of a work order: where it stands, what was found, agreed and said, and the desk's forms. */
+export function orderPage(pages: Pages): void {
+  pageRead(pages, {
+    url: '/work-orders/:id',
+    handle: (ctx, { params }) => answer(pages, ctx, params.id, {}),
+  })
+  pagePost(pages, {
+    url: '/work-orders/:id/jobs',
+    roles: ['desk', 'technician'],
+    contract: JobInput,
+    page: (ctx, { params, form }) => answer(pages, ctx, params.id, { job: form }),
+    submit(ctx, input, { params }) {
+      const job = addJob(ctx, params.id, input)
+      return { to: `/work-orders/${params.id}`, notice: `Added: ${job.letter} ${job.task}.` }
+    },
+  })
+  pagePost(pages, {
+    url: '/work-orders/:id/talks',
+    roles: ['desk', 'technician'],
+    contract: TalkInput,
+    page: (ctx, { params, form }) => answer(pages, ctx, params.id, { talk: form }),
+    submit(ctx, input, { params }) {
+      writeTalk(ctx, params.id, input)
+      return { to: `/work-orders/${params.id}`, notice: 'Written down.' }
+    },
+  })
+  pagePost(pages, {
+    url: '/work-orders/:id/authorisations',
+    roles: ['desk'],
+    contract: AuthorisationInput,
+    page: (ctx, { params, form }) => answer(pages, ctx, params.id, { yes: form }),
+    submit(ctx, input, { params }) {
+      const yes = authoriseAmount(ctx, params.id, input)
+      const amount = penOf(settingsOf(ctx)).money(yes.amount_minor)
+      return { to: `/work-orders/${params.id}`, notice: `${yes.said_by} said yes to ${amount}.` }
+    },
+  })
+}
+
+function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): PageAnswer {
+  const sheet = orderSheet(ctx, orderId)
+  const { order, vehicle, customer, standing, stay } = sheet
+  const pen = penOf(settingsOf(ctx))
+  const isHere = standing.plan.hand_back === null
+  const isDesk = ctx.actor?.role !== 'technician'
+  const found = foundSentences(sheet, pen)
+  const promised = stay.promised_on === null ? '' : ` · promised ${dayInWords(stay.promised_on)}`
+  return {
+    template: 'take-in/order',
+    sheet: {
+      title: `Work order ${order.number}`,
+      sheet_title: 'Work order',
+      sheet_number: words(ref(order.number)),
+      subject: subjectWords(vehicle, customer),
+      dates: `Taken in ${pen.longMoment(stay.taken_in)}${promised}`,
+      nav: 'work-orders',
+    },
+    view: {
+      order_id: order.id,
+      vehicle_id: vehicle.id,
+      facts: orderFacts(sheet, pen),
+      tools: toolsInside(sheet, pen),
+      complaint: order.complaint,
+      symptoms: order.symptoms.length === 0 ? null : `${order.symptoms.join('; ')}.`,
+      arrival: arrivalWords(sheet),
+      before: isHere ? beforeHandBack(sheet) : null,
+      flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
+      found: found.length === 0 ? null : found,
+      jobs: jobsTable(sheet, pen),
+      strip_down: stripDownView(sheet),
+      talks: talksTable(sheet, pen),
+      yes: yesTable(sheet, pen),
+      stops_at: standing.charges.has_yes
+        ? `Going past ${pen.money(standing.charges.agreed_minor)} stops the hand-back until somebody has asked again.`
+        : null,
+      top: topActions(sheet, isHere, isDesk),
+      around_jobs: isHere ? jobActions(sheet, isDesk) : [],
+      job: isHere ? jobFields(pages, ctx, sheet, back) : null,
+      talk: formOnPage(pages, TalkInput, 'talk', back.talk ?? null).fields({ with: customer.name }),
+      ways: ['At the desk', 'By telephone', 'By message'],
+      said_yes: isHere && isDesk ? yesFields(pages, sheet, back) : null,
+    },
+  }
+}
+
+function topActions({ order }: OrderSheet, isHere: boolean, isDesk: boolean): Action[] {
+  const to = `/work-orders/${order.id}`
+  if (!isHere) return [{ kind: 'button', label: 'The invoice', href: `${to}/invoice` }]
+  return isDesk
+    ? [
+        { kind: 'button', label: 'Hand back', href: `${to}/hand-back` },
+        { kind: 'link', label: 'Put this order right', href: `${to}/edit` },
+      ]
+    : []
+}
+
+function jobActions({ order, estimates }: OrderSheet, isDesk: boolean): Action[] {
+  const to = `/work-orders/${order.id}`
+  const newest = estimates.at(-1)
+  const label = newest === undefined ? 'Make an estimate from the jobs' : 'Make a new version of the estimate'
+  return [
+    { kind: 'button', label: 'Add a part', href: `${to}/part-lines` },
+    ...(isDesk ? [{ kind: 'button' as const, label, href: `${to}/estimate` }] : []),
+    ...(newest === undefined
+      ? []
+      : [
+          {
+            kind: 'link' as const,
+            label: `The estimate, version ${newest.version}, for paper`,
+            href: `${to}/estimates/${newest.version}`,
+          },
+        ]),
+  ]
+}
+
+function jobFields(pages: Pages, ctx: Context, sheet: OrderSheet, { job }: CameBack): Record<string, FieldView> {
+  const operations = allOperations(ctx).map(({ id, name }): Choice => ({ value: id, label: name }))
+  const findings = findingsOn(ctx, sheet.vehicle.id).map(
+    ({ id, component, failure_mode, found_on }): Choice => ({
+      value: id,
+      label: `${[component, failure_mode].filter(Boolean).join(': ')}, ${dayInWords(found_on)}`,
+    }),
+  )
+  return formOnPage(pages, JobInput, 'job', job ?? null).fields(
+    {},
+    { operation_id: operations, settles_finding_id: findings },
+  )
+}
+
+function yesFields(pages: Pages, sheet: OrderSheet, { yes }: CameBack): Record<string, FieldView> {
+  const { customer, standing, estimates } = sheet
+  const newest = estimates.at(-1)
+  const values = {
+    amount_minor: standing.charges.total_minor,
+    includes_tax: true,
+    said_by: customer.name,
+    how: 'in_person',
+    ...(newest !== undefined && { estimate_id: newest.id }),
+  }
+  const versions = estimates.map(({ id, version }): Choice => ({ value: id, label: `version ${version}` }))
+  const ways = Object.entries(YES_WORDS).map(([value, label]): Choice => ({ value, label }))
+  return formOnPage(pages, AuthorisationInput, 'yes', yes ?? null).fields(values, { estimate_id: versions, how: ways })
+}

@@ -1,0 +1,146 @@
+import { formatMinor } from '../core/money.ts'
+import type { Habits } from '../platform/forms/decode.ts'
+import { pageRead } from '../platform/http/page-route.ts'
+import type { Pages } from '../platform/http/pages.ts'
+import { backTestChart } from '../platform/pages/figures/back-test-chart.ts'
+import { intervalAxis, intervalRow, linearAxis } from '../platform/pages/figures/interval-row.ts'
+import { column, table } from '../platform/pages/table.ts'
+import { type Backtest, type WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
+import { warrantyBacktest } from './service/backtest.ts'
+import { warrantyExposures } from './service/exposure.ts'
+
+export function warrantyPages(pages: Pages): void {
+  pageRead(pages, {
+    url: '/warranty',
+    query: WarrantyExposureQuery,
+    handle(ctx, { query }) {
+      const exposure = warrantyExposures(ctx, query)
+      const backtest = warrantyBacktest(ctx, query)
+      const habits = pages.habits()
+      return {
+        template: 'warranty/warranty',
+        sheet: {
+          title: 'What may still come back',
+          sheet_number: `${exposure.jobs} jobs under warranty`,
+          subject: 'Our promises on jobs that were handed back and have not come back',
+          dates: `as known on ${exposure.as_of}`,
+          nav: 'months',
+        },
+        view: {
+          headline: headline(exposure, habits),
+          claims: claimsTable(exposure, habits),
+          operations: operationsTable(exposure, habits),
+          backtest: backtest.cutoffs.length === 0 ? null : backtestFigure(backtest),
+        },
+      }
+    },
+  })
+}
+
+function headline(
+  { jobs, expected_claims, claims, expected_cost_minor }: WarrantyExposure,
+  { currency, locale }: Habits,
+): string {
+  if (jobs === 0) return 'No job is under warranty.'
+  const under = jobs === 1 ? 'One job is' : `${jobs} jobs are`
+  const money = expected_cost_minor === 0 ? '' : ` They may cost ${formatMinor(expected_cost_minor, currency, locale)}.`
+  return `${under} under warranty. About ${expected_claims.toFixed(1)} claims are still to come, ${claims.p05} to ${claims.p95} in nine cases of ten.${money}`
+}
+
+function claimsTable(
+  { expected_claims, claims, expected_cost_minor, cost_minor }: WarrantyExposure,
+  { currency, locale }: Habits,
+) {
+  const money = (amount: number) => formatMinor(amount, currency, locale)
+  const axis = linearAxis(0, Math.max(4, Math.ceil(claims.p95 / 4) * 4), 4, 220)
+  return table({
+    columns: [
+      column('Still to come'),
+      column('Expected', 'figure'),
+      column('90 % of the time', 'figure'),
+      column('', 'plot'),
+    ],
+    rows: [
+      {
+        cells: [
+          'Claims',
+          expected_claims.toFixed(1),
+          `${claims.p05} to ${claims.p95}`,
+          {
+            plot: intervalRow(axis, {
+              id: 'claims',
+              title: 'Claims',
+              description: `${expected_claims.toFixed(1)}, from ${claims.p05} to ${claims.p95}`,
+              estimate: expected_claims,
+              lower: claims.p05,
+              upper: claims.p95,
+            }),
+          },
+        ],
+      },
+    ],
+    foot: [
+      { axis: true, cells: ['', '', '', { plot: intervalAxis(axis, 'claims-axis', 'Claims') }] },
+      {
+        grand: true,
+        cells: ['Money', money(expected_cost_minor), `${money(cost_minor.p05)} to ${money(cost_minor.p95)}`],
+      },
+    ],
+  })
+}
+
+function operationsTable({ operations }: WarrantyExposure, { currency, locale }: Habits) {
+  return table({
+    columns: [
+      column('Operation'),
+      column('Open', 'figure', 'jobs'),
+      column('Came back', 'figure', 'expected of all its jobs'),
+      column('Times as often', 'figure', 'drawn to the shop’s'),
+      column('Claims to come', 'figure'),
+      column('Cost to come', 'figure'),
+    ],
+    rows: operations.map(row => ({
+      cells: [
+        row.operation === '' ? 'no operation' : row.operation,
+        String(row.jobs),
+        { text: String(row.observed), notes: [row.expected.toFixed(1)] },
+        row.multiplier.toFixed(2),
+        row.expected_claims.toFixed(1),
+        formatMinor(row.expected_cost_minor, currency, locale),
+      ],
+    })),
+    empty: 'No job has been handed back under a warranty.',
+  })
+}
+
+/** Twelve lines and rings: what was foretold at each month-end, and what happened. */
+function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
+  const inside = cutoffs.filter(({ p05, p95, actual }) => p05 <= actual && actual <= p95).length
+  return {
+    drawings: backTestChart({
+      id: 'backtest',
+      title: `Claims foretold and what happened, ${cutoffs.length} month-ends`,
+      description: `Each line is the 90 per cent interval for the next ${horizon_days} days, the tick its middle, the ring what happened. ${inside} of ${cutoffs.length} rings lie within.`,
+      months: cutoffs.map(({ as_of, predicted, p05, p95, actual }) => ({
+        label: as_of.slice(2, 7),
+        expected: predicted,
+        lower: p05,
+        upper: p95,
+        happened: actual,
+      })),
+    }),
+    caption: `Were we right before? Claims foretold for ${horizon_days} days at each month-end, ring: what happened. ${inside} of ${cutoffs.length} inside${coverage === null ? '' : ` (${Math.round(coverage * 100)} %)`}.`,
+    table: table({
+      stacks: false,
+      columns: [
+        column('Month-end', 'date'),
+        column('Foretold', 'figure'),
+        column('90 %', 'figure'),
+        column('Happened', 'figure'),
+      ],
+      rows: cutoffs.map(({ as_of, predicted, p05, p95, actual }) => ({
+        cells: [as_of, predicted.toFixed(1), `${p05} to ${p95}`, String(actual)],
+      })),
+    }),
+  }
+}
