@@ -667,7 +667,6 @@ CREATE TABLE `vehicles` (
 --> statement-breakpoint
 CREATE UNIQUE INDEX `vehicles_imported_as_unique` ON `vehicles` (`imported_as`);--> statement-breakpoint
 CREATE INDEX `vehicles_family` ON `vehicles` (`family_id`);--> statement-breakpoint
-CREATE INDEX `vehicles_plate` ON `vehicles` (`plate`);--> statement-breakpoint
 CREATE TABLE `authorisations` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -706,37 +705,103 @@ CREATE TABLE `estimates` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `estimates_version` ON `estimates` (`work_order_id`,`version`);--> statement-breakpoint
-CREATE TABLE `hand_backs` (
+CREATE TABLE `talks` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
 	`created_by` text,
 	`work_order_id` text NOT NULL,
-	`at` integer NOT NULL,
-	`on` text NOT NULL,
-	`odometer_km` real,
-	`borne_minor` integer,
-	`borne_reason` text,
-	`invoice_number` text NOT NULL,
-	`lines` text NOT NULL,
-	`discount_minor` integer NOT NULL,
-	`net_minor` integer NOT NULL,
-	`tax` text NOT NULL,
-	`gross_minor` integer NOT NULL,
+	`with` text NOT NULL,
+	`how` text NOT NULL,
+	`said` text NOT NULL,
+	`promised` text,
+	`salt` text NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "on_day" CHECK("hand_backs"."on" is null or date("hand_backs"."on") = "hand_backs"."on"),
-	CONSTRAINT "lines_json" CHECK("hand_backs"."lines" is null or json_valid("hand_backs"."lines")),
-	CONSTRAINT "tax_json" CHECK("hand_backs"."tax" is null or json_valid("hand_backs"."tax")),
-	CONSTRAINT "borne_reason_not_empty" CHECK("hand_backs"."borne_reason" <> ''),
-	CONSTRAINT "borne_minor_safe" CHECK(abs("hand_backs"."borne_minor") <= 9007199254740991),
-	CONSTRAINT "discount_minor_safe" CHECK(abs("hand_backs"."discount_minor") <= 9007199254740991),
-	CONSTRAINT "net_minor_safe" CHECK(abs("hand_backs"."net_minor") <= 9007199254740991),
-	CONSTRAINT "gross_minor_safe" CHECK(abs("hand_backs"."gross_minor") <= 9007199254740991)
+	CONSTRAINT "with_not_empty" CHECK("talks"."with" <> ''),
+	CONSTRAINT "how_not_empty" CHECK("talks"."how" <> ''),
+	CONSTRAINT "said_not_empty" CHECK("talks"."said" <> ''),
+	CONSTRAINT "promised_not_empty" CHECK("talks"."promised" <> '')
 ) STRICT;
 --> statement-breakpoint
-CREATE UNIQUE INDEX `hand_backs_work_order_id_unique` ON `hand_backs` (`work_order_id`);--> statement-breakpoint
-CREATE UNIQUE INDEX `hand_backs_invoice_number_unique` ON `hand_backs` (`invoice_number`);--> statement-breakpoint
-CREATE INDEX `hand_backs_on` ON `hand_backs` (`on`);--> statement-breakpoint
+CREATE INDEX `talks_order` ON `talks` (`work_order_id`);--> statement-breakpoint
+CREATE TABLE `part_lines` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`part_id` text NOT NULL,
+	`quantity` real NOT NULL,
+	`batch` text,
+	`supplier_id` text,
+	`condition` text NOT NULL,
+	`cost_minor` integer NOT NULL,
+	`price_minor` integer NOT NULL,
+	`joint_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`part_id`) REFERENCES `parts`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`supplier_id`) REFERENCES `suppliers`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "condition_word" CHECK("part_lines"."condition" in ('new', 'used', 'reconditioned')),
+	CONSTRAINT "batch_not_empty" CHECK("part_lines"."batch" <> ''),
+	CONSTRAINT "cost_minor_safe" CHECK(abs("part_lines"."cost_minor") <= 9007199254740991),
+	CONSTRAINT "price_minor_safe" CHECK(abs("part_lines"."price_minor") <= 9007199254740991),
+	CONSTRAINT "part_lines_quantity" CHECK("part_lines"."quantity" > 0)
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `part_lines_job` ON `part_lines` (`job_id`);--> statement-breakpoint
+CREATE TABLE `step_closings` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_step_id` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_step_id`) REFERENCES `job_steps`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `step_closings_step` ON `step_closings` (`job_step_id`);--> statement-breakpoint
+CREATE TABLE `step_openings` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_step_id` text NOT NULL,
+	`at` integer NOT NULL,
+	`reason` text,
+	`borne_by` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_step_id`) REFERENCES `job_steps`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("step_openings"."reason" <> ''),
+	CONSTRAINT "borne_by_word" CHECK("step_openings"."borne_by" in ('us', 'customer'))
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `step_openings_step` ON `step_openings` (`job_step_id`);--> statement-breakpoint
+CREATE TABLE `tool_removals` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`tool_in_id` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`tool_in_id`) REFERENCES `tools_in`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `tool_removals_tool_in_id_unique` ON `tool_removals` (`tool_in_id`);--> statement-breakpoint
+CREATE TABLE `tools_in` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`tool` text NOT NULL,
+	`before_step_id` text,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "tool_not_empty" CHECK("tools_in"."tool" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `tools_in_job` ON `tools_in` (`job_id`);--> statement-breakpoint
 CREATE TABLE `job_completions` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -848,103 +913,37 @@ CREATE TABLE `jobs` (
 --> statement-breakpoint
 CREATE UNIQUE INDEX `jobs_letter` ON `jobs` (`work_order_id`,`letter`);--> statement-breakpoint
 CREATE INDEX `jobs_operation` ON `jobs` (`operation_id`);--> statement-breakpoint
-CREATE TABLE `part_lines` (
-	`id` text PRIMARY KEY NOT NULL,
-	`created_at` integer NOT NULL,
-	`created_by` text,
-	`job_id` text NOT NULL,
-	`part_id` text NOT NULL,
-	`quantity` real NOT NULL,
-	`batch` text,
-	`supplier_id` text,
-	`condition` text NOT NULL,
-	`cost_minor` integer NOT NULL,
-	`price_minor` integer NOT NULL,
-	`joint_id` text,
-	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`part_id`) REFERENCES `parts`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`supplier_id`) REFERENCES `suppliers`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "condition_word" CHECK("part_lines"."condition" in ('new', 'used', 'reconditioned')),
-	CONSTRAINT "batch_not_empty" CHECK("part_lines"."batch" <> ''),
-	CONSTRAINT "cost_minor_safe" CHECK(abs("part_lines"."cost_minor") <= 9007199254740991),
-	CONSTRAINT "price_minor_safe" CHECK(abs("part_lines"."price_minor") <= 9007199254740991),
-	CONSTRAINT "part_lines_quantity" CHECK("part_lines"."quantity" > 0)
-) STRICT;
---> statement-breakpoint
-CREATE INDEX `part_lines_job` ON `part_lines` (`job_id`);--> statement-breakpoint
-CREATE TABLE `step_closings` (
-	`id` text PRIMARY KEY NOT NULL,
-	`created_at` integer NOT NULL,
-	`created_by` text,
-	`job_step_id` text NOT NULL,
-	`at` integer NOT NULL,
-	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`job_step_id`) REFERENCES `job_steps`(`id`) ON UPDATE no action ON DELETE no action
-) STRICT;
---> statement-breakpoint
-CREATE INDEX `step_closings_step` ON `step_closings` (`job_step_id`);--> statement-breakpoint
-CREATE TABLE `step_openings` (
-	`id` text PRIMARY KEY NOT NULL,
-	`created_at` integer NOT NULL,
-	`created_by` text,
-	`job_step_id` text NOT NULL,
-	`at` integer NOT NULL,
-	`reason` text,
-	`borne_by` text,
-	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`job_step_id`) REFERENCES `job_steps`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "reason_not_empty" CHECK("step_openings"."reason" <> ''),
-	CONSTRAINT "borne_by_word" CHECK("step_openings"."borne_by" in ('us', 'customer'))
-) STRICT;
---> statement-breakpoint
-CREATE INDEX `step_openings_step` ON `step_openings` (`job_step_id`);--> statement-breakpoint
-CREATE TABLE `talks` (
+CREATE TABLE `hand_backs` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
 	`created_by` text,
 	`work_order_id` text NOT NULL,
-	`with` text NOT NULL,
-	`how` text NOT NULL,
-	`said` text NOT NULL,
-	`promised` text,
-	`salt` text NOT NULL,
+	`at` integer NOT NULL,
+	`on` text NOT NULL,
+	`odometer_km` real,
+	`borne_minor` integer,
+	`borne_reason` text,
+	`invoice_number` text NOT NULL,
+	`lines` text NOT NULL,
+	`discount_minor` integer NOT NULL,
+	`net_minor` integer NOT NULL,
+	`tax` text NOT NULL,
+	`gross_minor` integer NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "with_not_empty" CHECK("talks"."with" <> ''),
-	CONSTRAINT "how_not_empty" CHECK("talks"."how" <> ''),
-	CONSTRAINT "said_not_empty" CHECK("talks"."said" <> ''),
-	CONSTRAINT "promised_not_empty" CHECK("talks"."promised" <> '')
+	CONSTRAINT "on_day" CHECK("hand_backs"."on" is null or date("hand_backs"."on") = "hand_backs"."on"),
+	CONSTRAINT "lines_json" CHECK("hand_backs"."lines" is null or json_valid("hand_backs"."lines")),
+	CONSTRAINT "tax_json" CHECK("hand_backs"."tax" is null or json_valid("hand_backs"."tax")),
+	CONSTRAINT "borne_reason_not_empty" CHECK("hand_backs"."borne_reason" <> ''),
+	CONSTRAINT "borne_minor_safe" CHECK(abs("hand_backs"."borne_minor") <= 9007199254740991),
+	CONSTRAINT "discount_minor_safe" CHECK(abs("hand_backs"."discount_minor") <= 9007199254740991),
+	CONSTRAINT "net_minor_safe" CHECK(abs("hand_backs"."net_minor") <= 9007199254740991),
+	CONSTRAINT "gross_minor_safe" CHECK(abs("hand_backs"."gross_minor") <= 9007199254740991)
 ) STRICT;
 --> statement-breakpoint
-CREATE INDEX `talks_order` ON `talks` (`work_order_id`);--> statement-breakpoint
-CREATE TABLE `tool_removals` (
-	`id` text PRIMARY KEY NOT NULL,
-	`created_at` integer NOT NULL,
-	`created_by` text,
-	`tool_in_id` text NOT NULL,
-	`at` integer NOT NULL,
-	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`tool_in_id`) REFERENCES `tools_in`(`id`) ON UPDATE no action ON DELETE no action
-) STRICT;
---> statement-breakpoint
-CREATE UNIQUE INDEX `tool_removals_tool_in_id_unique` ON `tool_removals` (`tool_in_id`);--> statement-breakpoint
-CREATE TABLE `tools_in` (
-	`id` text PRIMARY KEY NOT NULL,
-	`created_at` integer NOT NULL,
-	`created_by` text,
-	`job_id` text NOT NULL,
-	`tool` text NOT NULL,
-	`before_step_id` text,
-	`at` integer NOT NULL,
-	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "tool_not_empty" CHECK("tools_in"."tool" <> '')
-) STRICT;
---> statement-breakpoint
-CREATE INDEX `tools_in_job` ON `tools_in` (`job_id`);--> statement-breakpoint
+CREATE UNIQUE INDEX `hand_backs_work_order_id_unique` ON `hand_backs` (`work_order_id`);--> statement-breakpoint
+CREATE UNIQUE INDEX `hand_backs_invoice_number_unique` ON `hand_backs` (`invoice_number`);--> statement-breakpoint
+CREATE INDEX `hand_backs_on` ON `hand_backs` (`on`);--> statement-breakpoint
 CREATE TABLE `work_orders` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1237,3 +1236,9 @@ SELECT f.id, f.vehicle_id, f.found_on, NULL, 'failure', NULL, NULL, f.component_
     WHERE j.settles_finding_id = f.id AND NOT EXISTS (SELECT 1 FROM job_voidings v WHERE v.job_id = j.id)),
   NULL, NULL, NULL, NULL, f.note, 'findings', f.created_at, 0, 0
 FROM findings f;
+--> statement-breakpoint
+CREATE INDEX vehicles_plate ON vehicles (upper(replace(replace(plate, ' ', ''), '-', '')));
+--> statement-breakpoint
+CREATE INDEX vehicles_vin ON vehicles (upper(replace(replace(vin, ' ', ''), '-', '')));
+--> statement-breakpoint
+CREATE INDEX vehicles_frame ON vehicles (upper(replace(replace(frame_number, ' ', ''), '-', '')));

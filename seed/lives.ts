@@ -7,6 +7,8 @@ export interface Coming {
   operations: string[]
   symptom: string | null
   complaint: string
+  /** The workshop bears it: its own belt did it. */
+  we_bear: boolean
   /** What is found failed, and how. */
   failure: { component: string; mode: string; severity: 'safety' | 'breakdown' | 'nuisance' } | null
 }
@@ -248,11 +250,12 @@ export function liveLife(family: Family, from: string, to: string, chance: Rando
           operations: [operation],
           symptom: null,
           complaint: `Due: ${operation.split(':')[0]!.toLowerCase()}.`,
+          we_bear: false,
           failure: null,
         })
       if (operation === 'Final drive belt: renew' && chance.integer(100) < AFTER_BELT_PERCENT) {
         const noisyOn = addDays(on, 25 + Math.floor(exponential(chance, 60)))
-        if (noisyOn < to) comings.push(failing('bearing', noisyOn))
+        if (noisyOn < to) comings.push({ ...failing('bearing', noisyOn), we_bear: !elsewhere })
       }
     })
   }
@@ -270,7 +273,7 @@ export function liveLife(family: Family, from: string, to: string, chance: Rando
 
 function failing(key: string, on: string): Coming {
   const { component, mode, severity, symptom, complaint, remedy } = FAILURES[key]!
-  return { on, operations: [remedy], symptom, complaint, failure: { component, mode, severity } }
+  return { on, operations: [remedy], symptom, complaint, we_bear: false, failure: { component, mode, severity } }
 }
 
 function doneElsewhere(operation: string, on: string, chance: RandomSource): OthersWork {

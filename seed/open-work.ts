@@ -52,6 +52,7 @@ const coming = (on: string, operations: string[], complaint: string, symptom: st
   complaint,
   symptom,
   failure: null,
+  we_bear: false,
 })
 
 function theVanThatHums(story: Story): Scene[] {

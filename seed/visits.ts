@@ -6,6 +6,7 @@ import {
   addPartLine,
   authoriseAmount,
   bookLinesOfOrder,
+  chargesOfOrder,
   makeEstimate,
   openWorkOrder,
   writeTalk,
@@ -124,7 +125,13 @@ export function visitScenes(
         })
       }
       for (const job of jobs) doWholeJob(technician, second, job, chance)
-      handBack(crew.desk, order, { odometer_km: odometerKm + chance.integer(5) })
+      handBack(crew.desk, order, {
+        odometer_km: odometerKm + chance.integer(5),
+        ...(coming.we_bear && {
+          borne_minor: chargesOfOrder(crew.desk, order).total_minor,
+          borne_reason: 'Our belt was set too tight',
+        }),
+      })
     },
   }
   return [morning, afternoon]

@@ -10,6 +10,7 @@ import { customerName, phoneNumber, plateNumber } from './names.ts'
 import { openWorkScenes } from './open-work.ts'
 import { hireCrew } from './people.ts'
 import { at, playScenes, type Scene } from './scenes.ts'
+import { sittingScenes } from './sittings.ts'
 import { type Story, visitScenes } from './visits.ts'
 import { wrenchScenes } from './wrenches.ts'
 
@@ -36,6 +37,7 @@ export async function tellWorkshop(deps: Deps & { clock: HandClock }): Promise<v
     playScenes(deps.clock, [
       ...wrenchScenes(crew, FIRST_DAY),
       ...FAMILIES.flatMap((family, nth) => familyScenes(story, family, nth)),
+      ...sittingScenes(story, FIRST_DAY, LAST_DAY),
       ...openWorkScenes(story),
     ])
   })

@@ -12,6 +12,8 @@ import { handBackApi } from './hand-back/api.ts'
 import { benchPages } from './hand-back/pages/bench.ts'
 import { handBackPages } from './hand-back/pages.ts'
 import { historyApi } from './history/api.ts'
+import { monthReviewApi } from './month-review/api.ts'
+import { monthReviewPages } from './month-review/pages.ts'
 import { partsApi } from './parts/api.ts'
 import { partsPages } from './parts/pages.ts'
 import type { Deps } from './platform/context.ts'
@@ -44,6 +46,7 @@ const APIS: Face['apis'] = [
   comebacksApi,
   warrantyApi,
   takeInApi,
+  monthReviewApi,
 ]
 
 /** Their HTML faces. */
@@ -59,6 +62,7 @@ const PAGES: Face['pages'] = [
   benchPages,
   handBackPages,
   takeInPages,
+  monthReviewPages,
 ]
 
 export interface AppOptions {

@@ -1,6 +1,7 @@
 import { createSetupLink } from './accounts/index.ts'
 import { type AppOptions, buildApp } from './app.ts'
 import { contextFor, type Deps } from './platform/context.ts'
+import { startComputing } from './platform/workers/computing.ts'
 
 export interface ListenOptions extends AppOptions {
   host: string
@@ -21,6 +22,7 @@ export interface RunningServer {
 /** Builds the program on an open, migrated database and listens. The command line prints what it returns. */
 export async function startServer(deps: Deps, { host, port, ...options }: ListenOptions): Promise<RunningServer> {
   const app = await buildApp(deps, options)
+  const computing = startComputing(deps.store)
   await app.listen({ host, port })
   const address = app.server.address()
   const taken = typeof address === 'object' && address !== null ? address.port : port
@@ -32,6 +34,7 @@ export async function startServer(deps: Deps, { host, port, ...options }: Listen
     setupUrl: secret === null ? null : `${url}/setup/${secret}`,
     async stop() {
       await app.close()
+      await computing?.stop()
       deps.store.close()
     },
   }

@@ -1,4 +1,5 @@
 import { and, asc, eq, gt, isNull, lt, ne, sql } from 'drizzle-orm'
+import { hot } from '../platform/database/hot.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { api_tokens, passwords, people, sessions, settings, setup_links } from './schema.ts'
 
@@ -6,11 +7,11 @@ export type PersonRow = typeof people.$inferSelect
 export type PasswordRow = typeof passwords.$inferSelect
 export type SettingsRow = typeof settings.$inferSelect
 
+const namesOfAll = hot((read: Read) => read.select({ id: people.id, name: people.name }).from(people).prepare())
+
 export function allNames(read: Read): Map<string, string> {
   return new Map(
-    read
-      .select({ id: people.id, name: people.name })
-      .from(people)
+    namesOfAll(read)
       .all()
       .map(({ id, name }) => [id, name]),
   )
@@ -52,9 +53,8 @@ export function insertSession(tx: Tx, row: typeof sessions.$inferInsert): void {
   tx.insert(sessions).values(row).run()
 }
 
-/** The session with its person, unless it has run out. */
-export function findSession(read: Read, id: string, nowMs: number) {
-  return read
+const runningSession = hot((read: Read) =>
+  read
     .select({
       id: sessions.id,
       notice: sessions.notice,
@@ -66,8 +66,13 @@ export function findSession(read: Read, id: string, nowMs: number) {
     .from(sessions)
     .innerJoin(people, eq(people.id, sessions.person_id))
     .innerJoin(passwords, eq(passwords.id, people.id))
-    .where(and(eq(sessions.id, id), gt(sessions.expires_at, nowMs)))
-    .get()
+    .where(and(eq(sessions.id, sql.placeholder('id')), gt(sessions.expires_at, sql.placeholder('now'))))
+    .prepare(),
+)
+
+/** The session with its person, unless it has run out. */
+export function findSession(read: Read, id: string, nowMs: number) {
+  return runningSession(read).get({ id, now: nowMs })
 }
 
 export function setNotice(tx: Tx, sessionId: string, notice: string | null): void {
@@ -93,13 +98,17 @@ export function insertToken(tx: Tx, row: typeof api_tokens.$inferInsert): void {
   tx.insert(api_tokens).values(row).run()
 }
 
-export function findTokenPerson(read: Read, id: string) {
-  return read
+const personOfToken = hot((read: Read) =>
+  read
     .select({ id: people.id, name: people.name, role: people.role })
     .from(api_tokens)
     .innerJoin(people, eq(people.id, api_tokens.person_id))
-    .where(eq(api_tokens.id, id))
-    .get()
+    .where(eq(api_tokens.id, sql.placeholder('id')))
+    .prepare(),
+)
+
+export function findTokenPerson(read: Read, id: string) {
+  return personOfToken(read).get({ id })
 }
 
 export function replaceSetupLink(tx: Tx, row: typeof setup_links.$inferInsert): void {
@@ -119,8 +128,10 @@ export function useSetupLink(tx: Tx, id: string, nowMs: number): void {
   tx.update(setup_links).set({ used_at: nowMs }).where(eq(setup_links.id, id)).run()
 }
 
+const theSettings = hot((read: Read) => read.select().from(settings).where(eq(settings.id, 'workshop')).prepare())
+
 export function findSettings(read: Read): SettingsRow | undefined {
-  return read.select().from(settings).where(eq(settings.id, sql`'workshop'`)).get()
+  return theSettings(read).get()
 }
 
 export function putSettings(tx: Tx, row: SettingsRow): void {

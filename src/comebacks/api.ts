@@ -1,5 +1,6 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { pageOfWhole } from '../platform/http/small-collection.ts'
+import { analysed } from '../platform/workers/analysed.ts'
 import {
   ComebackDecision,
   ComebackDecisionInput,
@@ -46,6 +47,6 @@ export function comebacksApi(api: Api): void {
     summary: 'Comebacks per job handed back, by month, operation, cause, supplier or family.',
     query: ComebackRateQuery,
     answer: ComebackRate,
-    handle: (ctx, { query }) => ({ record: comebackRates(ctx, query) }),
+    handle: async (ctx, { query }) => ({ record: await analysed(ctx, 'comeback-rate', query, comebackRates) }),
   })
 }

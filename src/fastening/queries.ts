@@ -1,6 +1,7 @@
-import { and, asc, eq, inArray, type SQL, sql } from 'drizzle-orm'
+import { and, asc, count, eq, gte, type SQL, sql } from 'drizzle-orm'
 import { procedure_revisions, procedures } from '../catalogue/schema.ts'
-import type { Read, Tx } from '../platform/database/types.ts'
+import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
+import type { Read } from '../platform/database/types.ts'
 import { calibrations, withdrawals, wrenches } from '../tools/schema.ts'
 import { hand_backs, job_joints, jobs, work_orders } from '../work-orders/schema.ts'
 import { doubt_settlements, sign_offs, torque_records } from './schema.ts'
@@ -9,9 +10,8 @@ export type TorqueRecordRow = typeof torque_records.$inferSelect
 export type SignOffRow = typeof sign_offs.$inferSelect
 export type DoubtSettlementRow = typeof doubt_settlements.$inferSelect
 
-/** A joint with what it is judged by: its pinned procedure revision, and where it hangs. */
-export function jointRows(read: Read, jointIds: string[]) {
-  return read
+const jointsOfIds = hot((read: Read) =>
+  read
     .select({
       joint: job_joints,
       revision: procedure_revisions,
@@ -27,65 +27,86 @@ export function jointRows(read: Read, jointIds: string[]) {
     .innerJoin(jobs, eq(jobs.id, job_joints.job_id))
     .innerJoin(work_orders, eq(work_orders.id, jobs.work_order_id))
     .leftJoin(hand_backs, eq(hand_backs.work_order_id, work_orders.id))
-    .where(inArray(job_joints.id, jointIds))
-    .all()
+    .where(isAmong(job_joints.id, 'jointIds'))
+    .prepare(),
+)
+
+/** A joint with what it is judged by: its pinned procedure revision, and where it hangs. */
+export function jointRows(read: Read, jointIds: string[]) {
+  return jointsOfIds(read).all({ jointIds: idList(jointIds) })
 }
 export type JointRow = ReturnType<typeof jointRows>[number]
 
+const recordsOfJoints = hot((read: Read) =>
+  read
+    .select()
+    .from(torque_records)
+    .where(isAmong(torque_records.joint_id, 'jointIds'))
+    .orderBy(asc(torque_records.created_at), asc(torque_records.id))
+    .prepare(),
+)
+
 /** In order of recording. */
 export function torqueRecordsOf(read: Read, jointIds: string[]): TorqueRecordRow[] {
-  return read
-    .select()
-    .from(torque_records)
-    .where(inArray(torque_records.joint_id, jointIds))
-    .orderBy(asc(torque_records.created_at), asc(torque_records.id))
-    .all()
+  return recordsOfJoints(read).all({ jointIds: idList(jointIds) })
 }
 
-export function signOffsOf(read: Read, jointIds: string[]): SignOffRow[] {
-  return read
+const signOffsOfJoints = hot((read: Read) =>
+  read
     .select()
     .from(sign_offs)
-    .where(inArray(sign_offs.joint_id, jointIds))
+    .where(isAmong(sign_offs.joint_id, 'jointIds'))
     .orderBy(asc(sign_offs.created_at), asc(sign_offs.id))
-    .all()
+    .prepare(),
+)
+
+export function signOffsOf(read: Read, jointIds: string[]): SignOffRow[] {
+  return signOffsOfJoints(read).all({ jointIds: idList(jointIds) })
 }
 
-/** For each wrench, how often it was used since a day: its cycles. */
-export function wrenchUses(read: Read, wrenchId: string, sinceMs: number): number {
-  const row = read
-    .select({ uses: sql<number>`count(*)` })
+const usesOfWrench = hot((read: Read) =>
+  read
+    .select({ uses: count() })
     .from(torque_records)
-    .where(and(eq(torque_records.wrench_id, wrenchId), sql`${torque_records.made_at} >= ${sinceMs}`))
-    .get()
-  return row?.uses ?? 0
+    .where(
+      and(
+        eq(torque_records.wrench_id, sql.placeholder('wrenchId')),
+        gte(torque_records.made_at, sql.placeholder('sinceMs')),
+      ),
+    )
+    .prepare(),
+)
+
+/** How often a wrench was used since an instant: its cycles. */
+export function wrenchUses(read: Read, wrenchId: string, sinceMs: number): number {
+  return usesOfWrench(read).get({ wrenchId, sinceMs })?.uses ?? 0
 }
 
-/** Whether anything has been recorded on any joint of these jobs. */
-export function jobsWithRecords(read: Read, jobIds: string[]): Set<string> {
-  const rows = read
+const recordedJobs = hot((read: Read) =>
+  read
     .selectDistinct({ job_id: job_joints.job_id })
     .from(torque_records)
     .innerJoin(job_joints, eq(job_joints.id, torque_records.joint_id))
-    .where(inArray(job_joints.job_id, jobIds))
-    .all()
+    .where(isAmong(job_joints.job_id, 'jobIds'))
+    .prepare(),
+)
+
+/** Which of these jobs have anything recorded on any joint. */
+export function jobsWithRecords(read: Read, jobIds: string[]): Set<string> {
+  const rows = recordedJobs(read).all({ jobIds: idList(jobIds) })
   return new Set(rows.map(row => row.job_id))
 }
 
-export function insertTorqueRecord(tx: Tx, row: TorqueRecordRow): void {
-  tx.insert(torque_records).values(row).run()
-}
+export const insertTorqueRecord = hotInsert(torque_records)
 
-export function insertSignOff(tx: Tx, row: SignOffRow): void {
-  tx.insert(sign_offs).values(row).run()
-}
+export const insertSignOff = hotInsert(sign_offs)
 
-export function insertDoubtSettlement(tx: Tx, row: DoubtSettlementRow): void {
-  tx.insert(doubt_settlements).values(row).run()
-}
+export const insertDoubtSettlement = hotInsert(doubt_settlements)
+
+const allSettlements = hot((read: Read) => read.select().from(doubt_settlements).prepare())
 
 export function settlementsOf(read: Read): DoubtSettlementRow[] {
-  return read.select().from(doubt_settlements).all()
+  return allSettlements(read).all()
 }
 
 /** Why a wrench puts joints in doubt: found outside at a calibration, or out of use since some time. Days are calendar days. */

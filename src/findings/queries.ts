@@ -1,5 +1,6 @@
-import { asc, desc, eq, inArray } from 'drizzle-orm'
-import type { Read, Tx } from '../platform/database/types.ts'
+import { asc, desc, eq, sql } from 'drizzle-orm'
+import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
+import type { Read } from '../platform/database/types.ts'
 import {
   final_check_results,
   findings,
@@ -15,68 +16,97 @@ export type LookResultRow = typeof look_results.$inferSelect
 export type FinalCheckResultRow = typeof final_check_results.$inferSelect
 export type LeftForLaterRow = typeof left_for_later.$inferSelect & { settled_by_job_id: string | null }
 
-export function insertPriorWork(tx: Tx, row: PriorWorkRow): void {
-  tx.insert(prior_works).values(row).run()
-}
+export const insertPriorWork = hotInsert(prior_works)
 
-export function priorWorksOfVehicle(read: Read, vehicleId: string): PriorWorkRow[] {
-  return read
+const worksOfVehicle = hot((read: Read) =>
+  read
     .select()
     .from(prior_works)
-    .where(eq(prior_works.vehicle_id, vehicleId))
+    .where(eq(prior_works.vehicle_id, sql.placeholder('vehicleId')))
     .orderBy(asc(prior_works.on), asc(prior_works.id))
-    .all()
+    .prepare(),
+)
+
+export function priorWorksOfVehicle(read: Read, vehicleId: string): PriorWorkRow[] {
+  return worksOfVehicle(read).all({ vehicleId })
 }
+
+const workOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(prior_works)
+    .where(eq(prior_works.id, sql.placeholder('id')))
+    .prepare(),
+)
 
 export function priorWorkById(read: Read, id: string): PriorWorkRow | undefined {
-  return read.select().from(prior_works).where(eq(prior_works.id, id)).get()
+  return workOfId(read).get({ id })
 }
 
-export function insertFinding(tx: Tx, row: FindingRow): void {
-  tx.insert(findings).values(row).run()
-}
+export const insertFinding = hotInsert(findings)
+
+const findingOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(findings)
+    .where(eq(findings.id, sql.placeholder('id')))
+    .prepare(),
+)
 
 export function findingById(read: Read, id: string): FindingRow | undefined {
-  return read.select().from(findings).where(eq(findings.id, id)).get()
+  return findingOfId(read).get({ id })
 }
+
+const ofVehicle = hot((read: Read) =>
+  read
+    .select()
+    .from(findings)
+    .where(eq(findings.vehicle_id, sql.placeholder('vehicleId')))
+    .orderBy(desc(findings.id))
+    .prepare(),
+)
 
 export function findingsOfVehicle(read: Read, vehicleId: string): FindingRow[] {
-  return read.select().from(findings).where(eq(findings.vehicle_id, vehicleId)).orderBy(desc(findings.id)).all()
+  return ofVehicle(read).all({ vehicleId })
 }
+
+const ofJobs = hot((read: Read) =>
+  read.select().from(findings).where(isAmong(findings.job_id, 'jobIds')).orderBy(asc(findings.id)).prepare(),
+)
 
 export function findingsOfJobs(read: Read, jobIds: string[]): FindingRow[] {
-  return read.select().from(findings).where(inArray(findings.job_id, jobIds)).orderBy(asc(findings.id)).all()
+  return ofJobs(read).all({ jobIds: idList(jobIds) })
 }
 
-export function insertLookResult(tx: Tx, row: LookResultRow): void {
-  tx.insert(look_results).values(row).run()
-}
+export const insertLookResult = hotInsert(look_results)
+
+const resultsOfLooks = hot((read: Read) =>
+  read.select().from(look_results).where(isAmong(look_results.look_id, 'lookIds')).prepare(),
+)
 
 export function lookResultsOf(read: Read, lookIds: string[]): LookResultRow[] {
-  return read.select().from(look_results).where(inArray(look_results.look_id, lookIds)).all()
+  return resultsOfLooks(read).all({ lookIds: idList(lookIds) })
 }
 
-export function insertFinalCheckResult(tx: Tx, row: FinalCheckResultRow): void {
-  tx.insert(final_check_results).values(row).run()
-}
+export const insertFinalCheckResult = hotInsert(final_check_results)
+
+const resultsOfFinalChecks = hot((read: Read) =>
+  read
+    .select()
+    .from(final_check_results)
+    .where(isAmong(final_check_results.final_check_id, 'finalCheckIds'))
+    .orderBy(asc(final_check_results.created_at), asc(final_check_results.id))
+    .prepare(),
+)
 
 /** Oldest first, so that the newest of a check comes last. */
 export function finalCheckResultsOf(read: Read, finalCheckIds: string[]): FinalCheckResultRow[] {
-  return read
-    .select()
-    .from(final_check_results)
-    .where(inArray(final_check_results.final_check_id, finalCheckIds))
-    .orderBy(asc(final_check_results.created_at), asc(final_check_results.id))
-    .all()
+  return resultsOfFinalChecks(read).all({ finalCheckIds: idList(finalCheckIds) })
 }
 
-export function insertLeftForLater(tx: Tx, row: typeof left_for_later.$inferSelect): void {
-  tx.insert(left_for_later).values(row).run()
-}
+export const insertLeftForLater = hotInsert(left_for_later)
 
-export function insertLeftForLaterSettlement(tx: Tx, row: typeof left_for_later_settlements.$inferSelect): void {
-  tx.insert(left_for_later_settlements).values(row).run()
-}
+export const insertLeftForLaterSettlement = hotInsert(left_for_later_settlements)
 
 function leftForLater(read: Read) {
   return read
@@ -94,10 +124,23 @@ function leftForLater(read: Read) {
     .leftJoin(left_for_later_settlements, eq(left_for_later_settlements.left_for_later_id, left_for_later.id))
 }
 
+const leftOfVehicle = hot((read: Read) =>
+  leftForLater(read)
+    .where(eq(left_for_later.vehicle_id, sql.placeholder('vehicleId')))
+    .orderBy(asc(left_for_later.id))
+    .prepare(),
+)
+
 export function leftForLaterOfVehicle(read: Read, vehicleId: string): LeftForLaterRow[] {
-  return leftForLater(read).where(eq(left_for_later.vehicle_id, vehicleId)).orderBy(asc(left_for_later.id)).all()
+  return leftOfVehicle(read).all({ vehicleId })
 }
 
+const leftOfId = hot((read: Read) =>
+  leftForLater(read)
+    .where(eq(left_for_later.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function leftForLaterById(read: Read, id: string): LeftForLaterRow | undefined {
-  return leftForLater(read).where(eq(left_for_later.id, id)).get()
+  return leftOfId(read).get({ id })
 }

@@ -1,20 +1,27 @@
 import { asc, desc, eq, lt, sql } from 'drizzle-orm'
+import { hot, hotInsert } from '../platform/database/hot.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { parts, suppliers } from './schema.ts'
 
 export type PartRow = typeof parts.$inferSelect
 export type SupplierRow = typeof suppliers.$inferSelect
 
-export function insertPart(tx: Tx, row: PartRow): void {
-  tx.insert(parts).values(row).run()
-}
+export const insertPart = hotInsert(parts)
 
 export function updatePartRow(tx: Tx, row: PartRow): void {
   tx.update(parts).set(row).where(eq(parts.id, row.id)).run()
 }
 
+const partOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(parts)
+    .where(eq(parts.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function partRow(read: Read, id: string): PartRow | undefined {
-  return read.select().from(parts).where(eq(parts.id, id)).get()
+  return partOfId(read).get({ id })
 }
 
 /** Newest first; `after` is the id that the page before ended with. */
@@ -28,16 +35,22 @@ export function allPartRows(read: Read): PartRow[] {
   return read.select().from(parts).orderBy(asc(parts.name), asc(parts.number)).all()
 }
 
-export function insertSupplier(tx: Tx, row: SupplierRow): void {
-  tx.insert(suppliers).values(row).run()
-}
+export const insertSupplier = hotInsert(suppliers)
 
 export function updateSupplierRow(tx: Tx, row: SupplierRow): void {
   tx.update(suppliers).set(row).where(eq(suppliers.id, row.id)).run()
 }
 
+const supplierOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(suppliers)
+    .where(eq(suppliers.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function supplierRow(read: Read, id: string): SupplierRow | undefined {
-  return read.select().from(suppliers).where(eq(suppliers.id, id)).get()
+  return supplierOfId(read).get({ id })
 }
 
 export function supplierRows(read: Read, limit: number, after: string | null): SupplierRow[] {

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { ARRIVALS, DOERS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
 import { Id, Line, MinorMoney, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
-import { WorkOrderInput, WorkOrderRecord } from '../work-orders/contract.ts'
+import { EstimateInput, EstimateLine, WorkOrderInput, WorkOrderRecord } from '../work-orders/contract.ts'
 
 /**
  * A work order as it stands. `flags` are what the record said when the vehicle came in, `blockers` what keeps it from being
@@ -40,7 +40,6 @@ const Odometer = z.number().nonnegative().max(10_000_000).optional().meta({ titl
 const When = Line.optional().meta({
   title: 'When',
   description: 'A day, a month or a year: 2029-02-12, 2029-02, 2029',
-  classes: 'medium',
 })
 const Evidence = Line.optional().meta({ title: 'How we know', description: 'Invoice seen, owner says, fresh sealant' })
 const By = z.enum(DOERS)
@@ -117,3 +116,20 @@ export const LeftForLaterForm = z.strictObject({
   text: Text.meta({ title: 'What was advised', input: 'textarea' }),
   amount_minor: Price.optional().meta({ title: 'Priced now at', input: 'money', classes: 'short' }),
 })
+
+/** A new version of the estimate. A line left empty is none; without a kind it is labour, without tax the usual tax. */
+export const EstimateForm = z.strictObject({
+  lines: z
+    .array(
+      z.strictObject({
+        ...EstimateLine.shape,
+        kind: EstimateLine.shape.kind.optional().meta({ title: 'Kind' }),
+        tax_bp: EstimateLine.shape.tax_bp.optional().meta({ title: 'Tax' }),
+      }),
+    )
+    .min(1, 'Write at least one line.')
+    .max(200)
+    .meta({ title: 'Line' }),
+  discount_minor: EstimateInput.shape.discount_minor,
+})
+export type EstimateForm = z.infer<typeof EstimateForm>

@@ -1,6 +1,6 @@
 /** What other capabilities may use. */
 export type { WorkOrder } from './contract.ts'
-export { findInBox, type Found } from './service/find.ts'
+export { type Found, findInBox } from './service/find.ts'
 export { flagsOf } from './service/flags.ts'
 export { type Stay, stayOf, staysInHouse } from './service/in-house.ts'
 export { takeIn } from './service/take-in.ts'

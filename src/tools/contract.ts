@@ -8,7 +8,7 @@ const Torque = z.number().positive().max(100_000)
 export const WrenchInput = z
   .strictObject({
     name: Name.meta({ title: 'Name or number' }),
-    kind: z.enum(WRENCH_KINDS).meta({ title: 'It', input: 'radios' }),
+    kind: z.enum(WRENCH_KINDS).meta({ title: 'Kind', description: 'What it does at the torque', input: 'radios' }),
     min_nm: z
       .number()
       .nonnegative()

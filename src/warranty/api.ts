@@ -1,4 +1,5 @@
 import { type Api, apiRead } from '../platform/http/api-route.ts'
+import { analysed } from '../platform/workers/analysed.ts'
 import { Backtest, BacktestQuery, WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
 import { warrantyBacktest } from './service/backtest.ts'
 import { warrantyExposures } from './service/exposure.ts'
@@ -9,13 +10,13 @@ export function warrantyApi(api: Api): void {
     summary: 'What our promises on jobs may still cost: claims and money, with quantiles.',
     query: WarrantyExposureQuery,
     answer: WarrantyExposure,
-    handle: (ctx, { query }) => ({ record: warrantyExposures(ctx, query) }),
+    handle: async (ctx, { query }) => ({ record: await analysed(ctx, 'warranty-exposure', query, warrantyExposures) }),
   })
   apiRead(api, {
     url: '/analysis/warranty-backtest',
     summary: 'Claims foretold at past month-ends with what was known then, beside what happened.',
     query: BacktestQuery,
     answer: Backtest,
-    handle: (ctx, { query }) => ({ record: warrantyBacktest(ctx, query) }),
+    handle: async (ctx, { query }) => ({ record: await analysed(ctx, 'warranty-backtest', query, warrantyBacktest) }),
   })
 }

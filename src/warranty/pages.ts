@@ -5,6 +5,7 @@ import type { Pages } from '../platform/http/pages.ts'
 import { backTestChart } from '../platform/pages/figures/back-test-chart.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../platform/pages/figures/interval-row.ts'
 import { column, table } from '../platform/pages/table.ts'
+import { analysed } from '../platform/workers/analysed.ts'
 import { type Backtest, type WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
 import { warrantyBacktest } from './service/backtest.ts'
 import { warrantyExposures } from './service/exposure.ts'
@@ -13,9 +14,9 @@ export function warrantyPages(pages: Pages): void {
   pageRead(pages, {
     url: '/warranty',
     query: WarrantyExposureQuery,
-    handle(ctx, { query }) {
-      const exposure = warrantyExposures(ctx, query)
-      const backtest = warrantyBacktest(ctx, query)
+    async handle(ctx, { query }) {
+      const exposure = await analysed(ctx, 'warranty-exposure', query, warrantyExposures)
+      const backtest = await analysed(ctx, 'warranty-backtest', query, warrantyBacktest)
       const habits = pages.habits()
       return {
         template: 'warranty/warranty',

@@ -62,6 +62,7 @@ export {
   type OrderPlan,
   type Place,
   type PlannedJob,
+  planOfJob,
   planOfOrder,
   vehicleOfJob,
 } from './service/plan.ts'

@@ -1,4 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { recordEvent } from '../../src/platform/database/events.ts'
+import { write } from '../../src/platform/database/unit-of-work.ts'
+import { emptyCustomer } from '../../src/vehicles/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
 
@@ -122,4 +125,19 @@ describe('/api/customers', () => {
     expect(second.next_cursor).toBeNull()
     await scenario(t, { as: 'desk', get: '/api/customers?limit=501', expect: 422, fields: ['/limit'] })
   })
+})
+
+test('emptying a customer leaves no word of theirs and another salt, in the write of whoever erases', async () => {
+  const t = await app()
+  const { body } = await customer(t)
+  const row = () =>
+    t.deps.store.raw.prepare('select * from customers where id = ?').get(body.id) as Record<string, string>
+  const { salt } = row()
+  write(t.system, tx => {
+    emptyCustomer(t.system, tx, body.id)
+    recordEvent(t.system, tx, { action: 'test.erased', table: 'customers', id: body.id })
+  })
+  expect(row()).toMatchObject({ name: 'Erased', phone: null, email: null, address: null, note: null, find_key: '' })
+  expect(row().salt).not.toBe(salt)
+  expect(JSON.stringify(row())).not.toContain('Bodil')
 })

@@ -92,7 +92,7 @@ describe('/wrenches/:id', () => {
     })
     const html = await page(t, `/wrenches/${id}`, cookie)
     expect(html).toContain('0.4 at 20 N·m; 2 at 100 N·m')
-    expect(html).toContain('May be used, to 15 January 2032')
+    expect(html).toContain('may be used, to 15 January 2032')
   })
 
   test('half a point and a day to come are put right where they stand', async () => {
@@ -124,7 +124,7 @@ describe('/wrenches/:id', () => {
     expect(withdrawalsOfWrench(t.system, id)).toMatchObject([
       { at: '2031-03-03T08:00:00.000Z', reason: 'Fell off the lift' },
     ])
-    expect(await page(t, `/wrenches/${id}`, cookie)).toContain('Not to be used: taken out of use')
+    expect(await page(t, `/wrenches/${id}`, cookie)).toContain('not to be used: taken out of use')
     const empty = await fillIn(t, cookie, `/wrenches/${id}/withdrawals/new`, { at: 'yesterday' })
     expect(empty.reply.statusCode).toBe(422)
     expect(empty.reply.body).toContain('<a href="#reason">')

@@ -1,4 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { recordEvent } from '../../src/platform/database/events.ts'
+import { write } from '../../src/platform/database/unit-of-work.ts'
+import { ensureFamily, ensureImportedVehicle } from '../../src/vehicles/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
 
@@ -68,4 +71,20 @@ describe('the one box', () => {
     const cursor = Buffer.from('one').toString('base64url')
     await scenario(t, { as: 'desk', get: `/api/vehicles?cursor=${cursor}`, expect: 422, fields: ['/cursor'] })
   })
+})
+
+test('a vehicle of an imported history is found by what the history called it, and by its family', async () => {
+  const t = await app()
+  write(t.system, tx => {
+    const imported = {
+      imported_as: 'Wagen 17/b',
+      family_id: ensureFamily(t.system, tx, 'Ardeck'),
+      first_registered_on: null,
+    }
+    const id = ensureImportedVehicle(t.system, tx, imported)
+    expect(ensureImportedVehicle(t.system, tx, imported)).toBe(id)
+    recordEvent(t.system, tx, { action: 'test.made', table: 'vehicles', id })
+  })
+  expect(await found(t, 'wagen17b')).toEqual(['Wagen 17/b'])
+  expect(await found(t, 'ardeck wagen')).toEqual(['Wagen 17/b'])
 })

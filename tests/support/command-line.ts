@@ -18,7 +18,7 @@ function start(
   words: string[],
   folder: string,
   env: Record<string, string>,
-): { child: ChildProcess; ran: Promise<Ran> } {
+): { child: ChildProcess; ran: Promise<Ran>; printed: () => string } {
   const { WITNESS_MARK_DB: _, ...inherited } = process.env
   const child = spawn(process.execPath, [PROGRAM, ...words], {
     cwd: folder,
@@ -34,7 +34,7 @@ function start(
     stderr += text
   })
   const ran = once(child, 'close').then(([code]): Ran => ({ code: code as number | null, stdout, stderr }))
-  return { child, ran }
+  return { child, ran, printed: () => stdout }
 }
 
 /** Runs a command inside this process, as `witness-mark …` does: many times faster. */
@@ -59,14 +59,15 @@ export function run(folder: string, words: string[], env: Record<string, string>
 export interface Served {
   /** The first line on standard output. */
   line: string
-  child: ChildProcess
+  /** What it has printed on standard output so far. */
+  printed(): string
   /** Sends SIGTERM and waits for the end. */
   stop(): Promise<Ran>
 }
 
 /** Starts a command that serves and waits for its first line. */
 export async function serve(folder: string, words: string[]): Promise<Served> {
-  const { child, ran } = start(words, folder, {})
+  const { child, ran, printed } = start(words, folder, {})
   onTestFinished(async () => {
     child.kill('SIGKILL')
     await ran
@@ -79,7 +80,7 @@ export async function serve(folder: string, words: string[]): Promise<Served> {
   ])
   return {
     line,
-    child,
+    printed,
     stop() {
       child.kill('SIGTERM')
       return ran

@@ -7,6 +7,7 @@ import type { Pages } from '../../platform/http/pages.ts'
 import { shortDay } from '../../platform/pages/days.ts'
 import { type Choice, mayBeLeftOut } from '../../platform/pages/field.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
+import { small, words } from '../../platform/pages/words.ts'
 import { NameInput, type ProcedureRevision, type Stage } from '../contract.ts'
 import { orderOfPositions } from '../rules.ts'
 import {
@@ -47,7 +48,7 @@ export function procedurePages(pages: Pages): void {
       const { id, name } = procedureById(ctx, params.id)
       return {
         template: 'catalogue/procedure',
-        sheet: { title: name, sheet_number: 'tightening procedure' },
+        sheet: { title: name, sheet_number: words(small('tightening procedure')) },
         view: {
           revisions: revisionsTable(ctx, procedureRevisions(ctx, id)),
           add: ctx.actor === null || ctx.actor.role === 'owner' ? `/catalogue/procedures/${id}/revisions/new` : null,
@@ -77,7 +78,7 @@ export function procedurePages(pages: Pages): void {
         template: 'catalogue/revision-form',
         sheet: { title: `Revision ${revision + 1} of ${name}` },
         view: {
-          fields: form.fields({ choices: { supersedes } }),
+          fields: form.fields({ choices: { supersedes, order_names: ORDER_CHOICES, on_failure: FAILURE_CHOICES } }),
           stages,
           has_earlier: supersedes.length > 0,
           address: `/catalogue/procedures/${id}`,
@@ -100,6 +101,19 @@ const STAGE_WORDS = {
   loosen: 'loosen by degrees',
   check: 'check at N·m',
 } as const
+
+/** None is a choice, so that an order which was taken over by mistake can be taken out again. */
+const ORDER_CHOICES: Choice[] = [
+  { value: '', label: 'no order of the maker’s' },
+  { value: 'positions', label: 'fasteners, in the order in which they are tightened' },
+  { value: 'labels', label: 'the place of each fastener in the order, as printed beside it' },
+]
+
+const FAILURE_CHOICES: Choice[] = [
+  { value: 'restart', label: 'loosen it and begin again at the first stage' },
+  { value: 'replace', label: 'replace it' },
+  { value: 'redo_joint', label: 'redo the whole joint' },
+]
 
 const REUSE_WORDS = { never: 'never again', after_inspection: 'after inspection', free: 'again' } as const
 

@@ -1,44 +1,58 @@
-import { asc, desc, eq, inArray, max } from 'drizzle-orm'
-import type { Read, Tx } from '../../platform/database/types.ts'
+import { asc, desc, eq, max, sql } from 'drizzle-orm'
+import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
+import type { Read } from '../../platform/database/types.ts'
 import { procedure_revisions } from '../schema.ts'
 
 export type RevisionRow = typeof procedure_revisions.$inferSelect
 
-export function insertRevision(tx: Tx, row: RevisionRow): void {
-  tx.insert(procedure_revisions).values(row).run()
-}
+export const insertRevision = hotInsert(procedure_revisions)
 
-export function revisionById(read: Read, id: string): RevisionRow | undefined {
-  return read.select().from(procedure_revisions).where(eq(procedure_revisions.id, id)).get()
-}
-
-export function revisionsByIds(read: Read, ids: readonly string[]): RevisionRow[] {
-  if (ids.length === 0) return []
-  return read
+const revisionOfId = hot((read: Read) =>
+  read
     .select()
     .from(procedure_revisions)
-    .where(inArray(procedure_revisions.id, [...new Set(ids)]))
-    .all()
+    .where(eq(procedure_revisions.id, sql.placeholder('id')))
+    .prepare(),
+)
+
+export function revisionById(read: Read, id: string): RevisionRow | undefined {
+  return revisionOfId(read).get({ id })
 }
+
+const revisionsOfIds = hot((read: Read) =>
+  read.select().from(procedure_revisions).where(isAmong(procedure_revisions.id, 'ids')).prepare(),
+)
+
+export function revisionsByIds(read: Read, ids: readonly string[]): RevisionRow[] {
+  return revisionsOfIds(read).all({ ids: idList(ids) })
+}
+
+const allRevisions = hot((read: Read) =>
+  read
+    .select()
+    .from(procedure_revisions)
+    .where(eq(procedure_revisions.procedure_id, sql.placeholder('procedureId')))
+    .orderBy(asc(procedure_revisions.revision))
+    .prepare(),
+)
 
 /** Oldest first. */
 export function revisionsOf(read: Read, procedureId: string): RevisionRow[] {
-  return read
-    .select()
-    .from(procedure_revisions)
-    .where(eq(procedure_revisions.procedure_id, procedureId))
-    .orderBy(asc(procedure_revisions.revision))
-    .all()
+  return allRevisions(read).all({ procedureId })
 }
 
-export function latestRevisionOf(read: Read, procedureId: string): RevisionRow | undefined {
-  return read
+const newestRevision = hot((read: Read) =>
+  read
     .select()
     .from(procedure_revisions)
-    .where(eq(procedure_revisions.procedure_id, procedureId))
+    .where(eq(procedure_revisions.procedure_id, sql.placeholder('procedureId')))
     .orderBy(desc(procedure_revisions.revision))
     .limit(1)
-    .get()
+    .prepare(),
+)
+
+export function latestRevisionOf(read: Read, procedureId: string): RevisionRow | undefined {
+  return newestRevision(read).get({ procedureId })
 }
 
 /** The number of the newest revision of each procedure that has one. */

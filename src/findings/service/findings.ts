@@ -77,8 +77,7 @@ export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
 }
 
 function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {
-  known(pointer, () => jobById(ctx, jobId))
-  if (vehicleOfJob(ctx, jobId) === vehicleId) return
+  if (known(pointer, () => vehicleOfJob(ctx, jobId)) === vehicleId) return
   throw invalid({ pointer, detail: 'That job was done on another vehicle.', code: 'does_not_fit' })
 }
 

@@ -43,8 +43,7 @@ export function settleLeftForLater(ctx: Context, id: string, input: SettleLeftFo
   return write(ctx, tx => {
     const left = leftForLaterById(ctx.read, id)
     if (left === undefined) throw notFound('work left for later', id)
-    known('/job_id', () => jobById(ctx, input.job_id))
-    if (vehicleOfJob(ctx, input.job_id) !== left.vehicle_id)
+    if (known('/job_id', () => vehicleOfJob(ctx, input.job_id)) !== left.vehicle_id)
       throw invalid({ pointer: '/job_id', detail: 'That job was done on another vehicle.', code: 'does_not_fit' })
     if (left.settled_by_job_id !== null)
       throw problem('left-for-later-settled', { detail: 'This work has been done by a job already.' })

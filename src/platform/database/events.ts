@@ -1,5 +1,6 @@
 import type Database from 'better-sqlite3'
 import type { Context } from '../context.ts'
+import { hot } from './hot.ts'
 import { rowHash, setHash, sha256 } from './row-hash.ts'
 import { forgetTouched, unrecordedRows } from './touched-rows.ts'
 import type { Tx } from './types.ts'
@@ -16,10 +17,24 @@ export interface EventToRecord {
 
 export const GENESIS_HASH = '0'.repeat(64)
 
+const newestLink = hot((raw: Database.Database) =>
+  raw.prepare('select seq, hash from events order by seq desc limit 1'),
+)
+
+const insertEvent = hot((raw: Database.Database) =>
+  raw.prepare(
+    'insert into events (seq, at, actor_id, action, subject_table, subject_id, detail, previous_hash, hash) values (@seq, @at, @actor_id, @action, @subject_table, @subject_id, @detail, @previous_hash, @hash)',
+  ),
+)
+
+const insertEventRow = hot((raw: Database.Database) =>
+  raw.prepare('insert into event_rows (event_seq, table_name, row_id, row_sha256) values (?, ?, ?, ?)'),
+)
+
 /** The newest link of the chain: `{ seq: 0, hash: 000… }` before the first event. */
 export function chainHead(raw: Database.Database): { seq: number; hash: string } {
-  const head = raw.prepare('select seq, hash from events order by seq desc limit 1').get()
-  return (head as { seq: number; hash: string } | undefined) ?? { seq: 0, hash: GENESIS_HASH }
+  const head = newestLink(raw).get() as { seq: number; hash: string } | undefined
+  return head ?? { seq: 0, hash: GENESIS_HASH }
 }
 
 /** What an event's hash is taken over; `verify` takes it again. */
@@ -86,13 +101,8 @@ export function recordEvent(
     previous_hash: head.hash,
   }
   const hash = eventHash({ ...event, rows })
-  raw
-    .prepare(
-      'insert into events (seq, at, actor_id, action, subject_table, subject_id, detail, previous_hash, hash) values (@seq, @at, @actor_id, @action, @subject_table, @subject_id, @detail, @previous_hash, @hash)',
-    )
-    .run({ ...event, hash })
-  const insert = raw.prepare('insert into event_rows (event_seq, table_name, row_id, row_sha256) values (?, ?, ?, ?)')
-  for (const row of rows) insert.run(event.seq, row.table_name, row.row_id, row.row_sha256)
+  insertEvent(raw).run({ ...event, hash })
+  for (const row of rows) insertEventRow(raw).run(event.seq, row.table_name, row.row_id, row.row_sha256)
   forgetTouched(raw)
   return { seq: event.seq, hash }
 }

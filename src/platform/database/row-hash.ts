@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import type Database from 'better-sqlite3'
+import { hot } from './hot.ts'
 
 export type Row = Record<string, string | number | null>
 
@@ -18,8 +19,20 @@ export function canonical(row: Row): string {
   return JSON.stringify(names.map(name => [name, row[name]]))
 }
 
+/** The statement that reads one row by its id, for each table that was asked for. */
+const rowReaders = hot((_: Database.Database) => new Map<string, Database.Statement>())
+
+function rowReader(raw: Database.Database, table: string): Database.Statement {
+  const readers = rowReaders(raw)
+  const known = readers.get(table)
+  if (known !== undefined) return known
+  const reader = raw.prepare(`select * from "${table}" where id = ?`)
+  readers.set(table, reader)
+  return reader
+}
+
 export function rowHash(raw: Database.Database, table: string, id: string): string | null {
-  const row = raw.prepare(`select * from "${table}" where id = ?`).get(id) as Row | undefined
+  const row = rowReader(raw, table).get(id) as Row | undefined
   return row === undefined ? null : sha256(canonical(row))
 }
 

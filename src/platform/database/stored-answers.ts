@@ -1,5 +1,6 @@
-import { and, eq, lt } from 'drizzle-orm'
+import { and, eq, lt, sql } from 'drizzle-orm'
 import type { Context } from '../context.ts'
+import { hot, hotInsert } from './hot.ts'
 import { stored_answers } from './schema.ts'
 import type { Read, Tx } from './types.ts'
 
@@ -19,8 +20,8 @@ function idFrom(ms: number): string {
   return String(ms).padStart(16, '0')
 }
 
-export function findStoredAnswer(read: Read, personId: string, key: string): StoredAnswer | undefined {
-  return read
+const answerToKey = hot((read: Read) =>
+  read
     .select({
       request_sha256: stored_answers.request_sha256,
       status: stored_answers.status,
@@ -29,9 +30,19 @@ export function findStoredAnswer(read: Read, personId: string, key: string): Sto
       body: stored_answers.body,
     })
     .from(stored_answers)
-    .where(and(eq(stored_answers.person_id, personId), eq(stored_answers.key, key)))
-    .get()
+    .where(and(eq(stored_answers.person_id, sql.placeholder('personId')), eq(stored_answers.key, sql.placeholder('key'))))
+    .prepare(),
+)
+
+export function findStoredAnswer(read: Read, personId: string, key: string): StoredAnswer | undefined {
+  return answerToKey(read).get({ personId, key })
 }
+
+const forgetBefore = hot((tx: Tx) =>
+  tx.delete(stored_answers).where(lt(stored_answers.id, sql.placeholder('id'))).prepare(),
+)
+
+const insertAnswer = hotInsert(stored_answers)
 
 /** Keeps an answer for 30 days, and clears those that are older. */
 export function keepAnswer(
@@ -42,10 +53,6 @@ export function keepAnswer(
   answer: StoredAnswer,
 ): void {
   const now = ctx.clock.now()
-  tx.delete(stored_answers)
-    .where(lt(stored_answers.id, idFrom(now - KEPT_MS)))
-    .run()
-  tx.insert(stored_answers)
-    .values({ id: `${idFrom(now)}-${ctx.ids.next()}`, person_id: personId, key, created_at: now, ...answer })
-    .run()
+  forgetBefore(tx).run({ id: idFrom(now - KEPT_MS) })
+  insertAnswer(tx, { id: `${idFrom(now)}-${ctx.ids.next()}`, person_id: personId, key, created_at: now, ...answer })
 }

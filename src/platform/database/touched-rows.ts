@@ -1,5 +1,6 @@
 import type Database from 'better-sqlite3'
 import { auditedTables } from './audited-tables.ts'
+import { hot } from './hot.ts'
 
 interface TouchedRow {
   table_name: string
@@ -26,11 +27,14 @@ export function watchAuditedTables(raw: Database.Database): void {
   }
 }
 
+const touchedRows = hot((raw: Database.Database) => raw.prepare('select table_name, row_id from touched'))
+const forget = hot((raw: Database.Database) => raw.prepare('delete from touched'))
+
 export function unrecordedRows(raw: Database.Database): TouchedRow[] {
-  return raw.prepare('select table_name, row_id from touched').all() as TouchedRow[]
+  return touchedRows(raw).all() as TouchedRow[]
 }
 
 /** For the one loader that brings rows together with the events that already cover them. */
 export function forgetTouched(raw: Database.Database): void {
-  raw.prepare('delete from touched').run()
+  forget(raw).run()
 }

@@ -8,6 +8,7 @@ import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
 import { Problem } from '../../platform/problems.ts'
+import { analysed } from '../../platform/workers/analysed.ts'
 import { allFamilies } from '../../vehicles/index.ts'
 import { type Recurrence, RecurrenceQuery } from '../contract.ts'
 import { type RecurrenceSeen, recurrence } from '../service/recurrence.ts'
@@ -25,11 +26,12 @@ export function recurrencePage(pages: Pages): void {
   pageRead(pages, {
     url: '/recurring/recurrence',
     query: Query,
-    handle(ctx, { query }) {
+    async handle(ctx, { query }) {
       const { mode, no_mode, ...rest } = query
       const failure_mode = no_mode === true ? '' : mode
       const asked = { ...rest, ...(failure_mode !== undefined && { failure_mode }) }
-      const { seen, trouble } = query.component || query.operation ? tried(ctx, asked) : { seen: null, trouble: null }
+      const { seen, trouble } =
+        query.component || query.operation ? await tried(ctx, asked) : { seen: null, trouble: null }
       const habits = pages.habits()
       const typed = encode({ clock: 'days', ...query }, shape, habits)
       return {
@@ -54,9 +56,12 @@ export function recurrencePage(pages: Pages): void {
 }
 
 /** What cannot be asked is said on the page, above the form that asked it. */
-function tried(ctx: Context, asked: RecurrenceQuery): { seen: RecurrenceSeen | null; trouble: string | null } {
+async function tried(
+  ctx: Context,
+  asked: RecurrenceQuery,
+): Promise<{ seen: RecurrenceSeen | null; trouble: string | null }> {
   try {
-    return { seen: recurrence(ctx, asked), trouble: null }
+    return { seen: await analysed(ctx, 'recurrence', asked, recurrence), trouble: null }
   } catch (error) {
     if (error instanceof Problem && error.type === 'invalid-input') return { seen: null, trouble: error.more.detail }
     throw error

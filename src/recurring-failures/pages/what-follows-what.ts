@@ -4,6 +4,7 @@ import { encode } from '../../platform/forms/encode.ts'
 import { shapeOf } from '../../platform/forms/shape.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
+import { analysed } from '../../platform/workers/analysed.ts'
 import { type PriorWork, PriorWorkQuery } from '../contract.ts'
 import { priorWorkPairs } from '../service/prior-work.ts'
 import { queryText, rough, whole } from './numbers.ts'
@@ -19,9 +20,9 @@ export function whatFollowsWhatPage(pages: Pages): void {
   pageRead(pages, {
     url: '/recurring',
     query: Query,
-    handle(ctx, { query: { all, ...query } }) {
+    async handle(ctx, { query: { all, ...query } }) {
       const habits = pages.habits()
-      const result = priorWorkPairs(ctx, query)
+      const result = await analysed(ctx, 'prior-work', query, priorWorkPairs)
       const shown = all === true ? result.pairs : result.pairs.slice(0, SHOWN)
       const often = result.pairs.find(pair => pair.says === 'often')
       return {

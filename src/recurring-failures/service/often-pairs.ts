@@ -3,7 +3,7 @@ import { priorWork } from '../../core/statistics/recurrence/prior-work.ts'
 import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { kept } from '../../platform/workers/kept.ts'
-import { importCount } from '../queries.ts'
+import { importCount } from '../queries/pairs.ts'
 import { MIN_EVENTS } from './prior-work.ts'
 
 /** Ids of the components in whose failure a pair ends that is "often followed by", by the id of its operation. */

@@ -7,7 +7,7 @@ import type { Doer } from '../../core/vocabulary.ts'
 import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { PriorWork, PriorWorkQuery } from '../contract.ts'
-import { causesNamed, vehicleTitles } from '../queries.ts'
+import { causesNamed, vehicleTitles } from '../queries/pairs.ts'
 
 const METHOD =
   'Exact common rate ratio over families with mid-P limits (Martin and Austin 1996, Epidemiology 7:404-409), point estimate of Mantel and Haenszel; q after Benjamini and Hochberg (1995). An association, not a cause.'

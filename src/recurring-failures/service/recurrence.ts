@@ -6,8 +6,8 @@ import type { LifeRecord } from '../../core/statistics/recurrence/vehicle-life.t
 import { type AsKnown, asKnown, eachVehicleLife, type LifeNumbers, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
-import { familyOfName } from '../../vehicles/index.ts'
 import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import { requireFamily } from './names.ts'
 
 const METHOD =
   'Mean cumulative function with the robust variance of Lawless and Nadeau (1995) Technometrics 37:158-168; limits M ± 1.96 se.'
@@ -64,12 +64,6 @@ function curveOf(ctx: Context, { numbers, known, clock, isEvent, familyId }: Ask
     if (unit !== null) units.push(unit)
   }
   return { ...meanCumulativeFunction(units), ends: units.map(unit => unit.end) }
-}
-
-function requireFamily(ctx: Context, name: string, pointer: string): { id: string; name: string } {
-  const family = familyOfName(ctx, name)
-  if (family === undefined) throw invalid({ pointer, detail: `There is no family called “${name}”.`, code: 'unknown' })
-  return family
 }
 
 /** Which records are the events: the failures of a component, with a mode or none or any, or the work of an operation. */

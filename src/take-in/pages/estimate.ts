@@ -7,7 +7,6 @@ import { type Cell, column, type Row, table } from '../../platform/pages/table.t
 import { link, ref, words } from '../../platform/pages/words.ts'
 import { notFound } from '../../platform/problems.ts'
 import { customerById, vehicleById } from '../../vehicles/index.ts'
-import { EstimateInput } from '../../work-orders/contract.ts'
 import {
   bookLinesOfOrder,
   type Estimate,
@@ -16,6 +15,7 @@ import {
   makeEstimate,
   workOrderById,
 } from '../../work-orders/index.ts'
+import { EstimateForm } from '../contract.ts'
 import { dayInWords } from '../rules/words.ts'
 import { type Pen, penOf, subjectWords } from './pen.ts'
 
@@ -33,11 +33,11 @@ export function estimatePages(pages: Pages): void {
   pageForm(pages, {
     url: '/work-orders/:id/estimate',
     roles: ['desk'],
-    contract: EstimateInput,
+    contract: EstimateForm,
     initial: (ctx, { params }) => ({ values: { lines: bookLinesOfOrder(ctx, params.id).map(bareLine) } }),
     page: (ctx, { params, form }) => editPage(ctx, params.id, form),
     submit(ctx, input, { params }) {
-      const { version, gross_minor } = makeEstimate(ctx, params.id, input)
+      const { version, gross_minor } = makeEstimate(ctx, params.id, withUsual(ctx, input))
       const amount = penOf(settingsOf(ctx)).money(gross_minor)
       return { to: `/work-orders/${params.id}`, notice: `Estimate, version ${version}: ${amount} with tax.` }
     },
@@ -50,6 +50,15 @@ export function estimatePages(pages: Pages): void {
       return paperPage(ctx, estimate)
     },
   })
+}
+
+/** What the desk left out: labour, at the usual tax. */
+function withUsual(ctx: Context, { lines, ...rest }: EstimateForm) {
+  const { tax_bp } = settingsOf(ctx)
+  return {
+    ...rest,
+    lines: lines.map(line => ({ ...line, kind: line.kind ?? ('labour' as const), tax_bp: line.tax_bp ?? tax_bp })),
+  }
 }
 
 /** What a line is, without who worked it out. */
@@ -80,10 +89,10 @@ function editPage(ctx: Context, orderId: string, form: FormState): PageAnswer {
     sheet: sheetOf(ctx, orderId, 'Estimate'),
     view: {
       order_id: orderId,
-      lines: Array.from({ length: lines }, (_, place) => ({
-        place: place + 1,
-        ...form.fields({ at: ['lines', place], choices: { kind: KINDS } }),
-      })),
+      lines: Array.from({ length: lines }, (_, place) => {
+        const fields = form.fields({ at: ['lines', place], choices: { kind: KINDS } })
+        return { place: place + 1, ...fields, unit_minor: { ...fields.unit_minor, label: 'Each' } }
+      }),
       discount: form.fields().discount_minor,
       usual_tax: usual,
     },

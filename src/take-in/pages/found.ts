@@ -1,9 +1,9 @@
 import { shortDay } from '../../platform/pages/days.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { capital, link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
+import { dayInWords, STATE_WORDS, weekdayInWords } from '../rules/words.ts'
 import type { Found } from '../service/find.ts'
 import type { Stay } from '../service/in-house.ts'
-import { dayInWords, STATE_WORDS, weekdayInWords } from '../rules/words.ts'
 import { familyWords, type Pen, telephone, titleOf } from './pen.ts'
 
 /** Where a vehicle or a customer of the result leads: at the desk to its page, while taking in to the form. */
@@ -17,6 +17,8 @@ export interface FoundView {
   stays: { word: string; text: Words; why: Words }[]
   others: TableView | null
   nothing: string | null
+  /** More may be called so: type more of it. */
+  more: boolean
 }
 
 /** What the one box found: vehicles that are here as sentences, the rest in a table. */
@@ -35,12 +37,7 @@ export function foundView(found: Found, q: string, pen: Pen, leads: Leads): Foun
       ],
     })),
     ...customers.map(customer => ({
-      cells: [
-        words(link(leads.customer(customer.id), customer.name)),
-        'Customer, no vehicle in the book',
-        customer.name,
-        phoneWords(customer.phone),
-      ],
+      cells: [words(link(leads.customer(customer.id), customer.name)), 'Customer', '', phoneWords(customer.phone)],
     })),
   ]
   const isEmpty = stays.length + rows.length === 0
@@ -54,6 +51,7 @@ export function foundView(found: Found, q: string, pen: Pen, leads: Leads): Foun
     nothing: isEmpty
       ? `Nothing here is called “${q}”: no registration, VIN, frame or engine number, name, telephone or order number. Try less of it.`
       : null,
+    more: found.more,
   }
 }
 
@@ -76,7 +74,7 @@ export function staySentence(stay: Stay, pen: Pen): { word: string; text: Words;
     why: words(
       'Work order ',
       link(`/work-orders/${order.id}`, ref(order.number)),
-      `, here since ${dayInWords(pen.dayOf(stay.taken_in))}. ${lastSaid(stay, pen)}`,
+      `, here since ${dayInWords(pen.dayOf(stay.taken_in))}. Last said: ${lastSaid(stay, pen)}.`,
     ),
   }
 }
@@ -90,9 +88,10 @@ function promiseSentence({ promised_on, late }: Stay): string {
 
 /** The last talk, or when anything was last written down. */
 export function lastSaid({ last_talk, since }: Stay, pen: Pen): string {
-  if (last_talk === null) return `Last written down ${pen.moment(since)}; nobody has talked about it yet.`
+  if (last_talk === null) return `nothing; last written down ${pen.moment(since)}`
+  const said = last_talk.said.replace(/\.$/, '')
   const promised = last_talk.promised === undefined ? '' : `; promised: ${last_talk.promised}`
-  return `Last talk ${pen.moment(Date.parse(last_talk.created_at))} with ${last_talk.with}: ${last_talk.said}${promised}`
+  return `${pen.moment(Date.parse(last_talk.created_at))} with ${last_talk.with}: ${said}${promised}`
 }
 
 /** The table of everything that is here. */

@@ -4,7 +4,7 @@ import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { boltPattern } from '../../platform/pages/figures/bolt-pattern.ts'
-import { countWord } from '../../platform/pages/words.ts'
+import { capital, countWord } from '../../platform/pages/words.ts'
 import { findVehicles } from '../../vehicles/index.ts'
 import { weekdayInWords } from '../rules/words.ts'
 import { type Found, findInBox, onlyOne } from '../service/find.ts'
@@ -47,7 +47,7 @@ function page(ctx: Context, q: string, found: Found | null, stays: Stay[]): Page
     sheet: {
       title: 'In the house',
       sheet_number: stays.length === 0 ? 'nothing' : count,
-      ...(late > 0 && { subject: `${late === 1 ? 'One is' : `${countWord(late)} are`} later than promised` }),
+      subject: late === 0 ? 'None is later than promised' : `${capital(countWord(late))} later than promised`,
       dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
       nav: 'in-the-house',
     },

@@ -1,5 +1,5 @@
 import { capital, link, strong, type Words, words } from '../../platform/pages/words.ts'
-import { STATE_WORDS, dayInWords, distanceInWords } from '../rules/words.ts'
+import { dayInWords, distanceInWords, STATE_WORDS } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import { lastSaid } from './found.ts'
 import { type Pen, telephone } from './pen.ts'
@@ -18,13 +18,8 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
   const left = charges.agreed_minor - charges.total_minor
   const isHere = plan.hand_back === null
   return [
-    {
-      label: 'It is',
-      value: capital(STATE_WORDS[stay.state]),
-      chief: true,
-      ...(isHere && { note: `waits for ${stay.waits_for}` }),
-    },
-    ...(isHere ? [promise(sheet)] : []),
+    { label: 'It is', value: capital(STATE_WORDS[stay.state]), chief: true },
+    ...(isHere ? [{ label: 'Waits for', value: stay.waits_for }, promise(sheet)] : []),
     ...(isHere ? [{ label: 'Last said', value: lastSaid(stay, pen) }] : []),
     { label: 'To pay', value: pen.money(charges.total_minor), chief: true },
     { label: 'Agreed up to', value: charges.has_yes ? pen.money(charges.agreed_minor) : 'nobody has said yes yet' },

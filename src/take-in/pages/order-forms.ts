@@ -1,3 +1,4 @@
+import { z } from 'zod'
 import { allSymptoms } from '../../catalogue/index.ts'
 import { voidJobSafely } from '../../hand-back/index.ts'
 import { allParts, allSuppliers } from '../../parts/index.ts'
@@ -7,7 +8,7 @@ import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
 import { ref, words } from '../../platform/pages/words.ts'
-import { known, notFound } from '../../platform/problems.ts'
+import { invalid } from '../../platform/problems.ts'
 import { customerById, vehicleById } from '../../vehicles/index.ts'
 import { PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
 import { addPartLine, planOfOrder, workOrderById } from '../../work-orders/index.ts'
@@ -16,7 +17,8 @@ import { editStay, shownOdometer } from '../service/take-in.ts'
 import { subjectWords } from './pen.ts'
 import { symptomFields } from './symptom-fields.ts'
 
-const PartForm = PartLineInput.extend({ job_id: Id.meta({ title: 'On job' }) })
+const PartForm = z.strictObject({ job_id: Id.meta({ title: 'On job' }), ...PartLineInput.shape })
+const VoidingForm = z.strictObject({ job_id: Id.meta({ title: 'Job' }), ...VoidingInput.shape })
 
 /** Forms of a work order that stand on a page of their own. */
 export function orderFormPages(pages: Pages): void {
@@ -85,14 +87,14 @@ function partLinePage(pages: Pages): void {
     contract: PartForm,
     initial: (_ctx, { query }) => ({ values: { quantity: 1, condition: 'new', job_id: query.job } }),
     page(ctx, { params, form }) {
-      const jobs = planOfOrder(ctx, params.id).jobs.filter(job => job.voiding === null)
+      const jobs = standingJobs(ctx, params.id)
       const joints = jobs.flatMap(job =>
         job.joints.map((joint): Choice => ({ value: joint.id, label: `${job.letter} ${joint.name}` })),
       )
       const { job_id, part_id, quantity, condition, price_minor, cost_minor, supplier_id, batch, joint_id } =
         form.fields({
           choices: {
-            job_id: jobs.map(({ id, letter, task }): Choice => ({ value: id, label: `${letter} ${task}` })),
+            job_id: jobChoices(ctx, params.id),
             part_id: allParts(ctx).map(({ id, number, name }): Choice => ({ value: id, label: `${number} ${name}` })),
             supplier_id: allSuppliers(ctx).map(({ id, name }): Choice => ({ value: id, label: name })),
             joint_id: joints,
@@ -116,7 +118,7 @@ function partLinePage(pages: Pages): void {
       }
     },
     submit(ctx, { job_id, ...input }, { params }) {
-      known('/job_id', () => requireJobOf(ctx, params.id, job_id))
+      requireJobOf(ctx, params.id, job_id)
       const line = addPartLine(ctx, job_id, input)
       return { to: `/work-orders/${params.id}`, notice: `Added: ${line.part_number} ${line.part_name}.` }
     },
@@ -125,34 +127,43 @@ function partLinePage(pages: Pages): void {
 
 function voidingPage(pages: Pages): void {
   pageForm(pages, {
-    url: '/work-orders/:id/jobs/:job_id/voiding',
+    url: '/work-orders/:id/voiding',
     roles: ['desk'],
-    contract: VoidingInput,
+    contract: VoidingForm,
     page(ctx, { params, form }) {
-      const job = requireJobOf(ctx, params.id, params.job_id)
+      const { job_id, reason } = form.fields({ choices: { job_id: jobChoices(ctx, params.id) } })
       return {
         template: 'take-in/small-form',
-        sheet: sheetOf(ctx, params.id, 'Not wanted after all'),
+        sheet: sheetOf(ctx, params.id, 'Take a job off'),
         view: {
-          says: `Job ${job.letter}, ${job.task}, falls away. What was recorded on it stays, and a tool that it put in must still come out.`,
-          fields: [form.fields().reason],
+          says: 'What was recorded on it stays, and a tool that it put in must still come out.',
+          fields: [job_id, reason],
           lists: [],
-          action: `/work-orders/${params.id}/jobs/${params.job_id}/voiding`,
-          label: 'Void the job',
+          action: `/work-orders/${params.id}/voiding`,
+          label: 'Take it off',
           back: `/work-orders/${params.id}`,
         },
       }
     },
-    submit(ctx, input, { params }) {
-      const { letter, task } = requireJobOf(ctx, params.id, params.job_id)
-      voidJobSafely(ctx, params.job_id, input)
-      return { to: `/work-orders/${params.id}`, notice: `Voided: ${letter} ${task}.` }
+    submit(ctx, { job_id, reason }, { params }) {
+      const { letter, task } = requireJobOf(ctx, params.id, job_id)
+      voidJobSafely(ctx, job_id, { reason })
+      return { to: `/work-orders/${params.id}`, notice: `Taken off: ${letter} ${task}.` }
     },
   })
 }
 
+function standingJobs(ctx: Context, orderId: string) {
+  return planOfOrder(ctx, orderId).jobs.filter(job => job.voiding === null)
+}
+
+function jobChoices(ctx: Context, orderId: string): Choice[] {
+  return standingJobs(ctx, orderId).map(({ id, letter, task }) => ({ value: id, label: `${letter} ${task}` }))
+}
+
+/** A job that a form names: 422 when it is none of this order. */
 function requireJobOf(ctx: Context, orderId: string, jobId: string) {
   const job = planOfOrder(ctx, orderId).jobs.find(each => each.id === jobId)
-  if (job === undefined) throw notFound('job on this work order', jobId)
-  return job
+  if (job !== undefined) return job
+  throw invalid({ pointer: '/job_id', detail: 'No job of this order is called so.', code: 'unknown' })
 }

@@ -1,6 +1,6 @@
 import { sumMinor } from '../../core/money.ts'
 import { stripDown } from '../../platform/pages/figures/strip-down.ts'
-import { type Cell, column, type Row, type TableView, table } from '../../platform/pages/table.ts'
+import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { countWord, link, type Words, words } from '../../platform/pages/words.ts'
 import type { ChargedLine, PlannedJob } from '../../work-orders/index.ts'
 import { stripDownTree } from '../rules/strip-down.ts'
@@ -56,8 +56,7 @@ export function jobsTable(sheet: OrderSheet, pen: Pen): TableView {
 function jobRow(sheet: OrderSheet, job: PlannedJob, isHere: boolean, pen: Pen): Row {
   const { charges, done_job_ids } = sheet.standing
   const own = charges.lines.filter(line => line.job_id === job.id && job.voiding === null)
-  const sum = (kinds: string[]) =>
-    sumMinor(own.filter(line => kinds.includes(line.kind)).map(line => line.line_minor))
+  const sum = (kinds: string[]) => sumMinor(own.filter(line => kinds.includes(line.kind)).map(line => line.line_minor))
   const done = done_job_ids.has(job.id)
   return {
     signed: done,
@@ -79,15 +78,14 @@ function partNote(line: PlannedJob['part_lines'][number], pen: Pen): string {
   return `${pen.number(line.quantity)} × ${line.part_number} ${line.part_name}, ${line.condition}${batch}`
 }
 
-function whereItStands({ standing, order }: OrderSheet, job: PlannedJob, isOpen: boolean): Cell {
+function whereItStands({ standing }: OrderSheet, job: PlannedJob, isOpen: boolean): string {
   if (job.voiding !== null) return `voided: ${inText(job.voiding.reason)}`
   if (!isOpen) return standing.done_job_ids.has(job.id) ? 'done' : ''
   const hrefs = [`/bench/jobs/${job.id}`, ...job.joints.map(joint => `/bench/joints/${joint.id}`)]
   const blocked = standing.blockers.filter(blocker => hrefs.includes(blocker.href))
   const [first, ...more] = blocked
   const text = first === undefined ? 'to do' : inText(first.sentence.replace(/\.$/, ''))
-  const voiding = words(link(`/work-orders/${order.id}/jobs/${job.id}/voiding`, 'not wanted after all'))
-  return { text: more.length === 0 ? text : `${text}, and ${more.length} more`, notes: [voiding] }
+  return more.length === 0 ? text : `${text}, and ${more.length} more`
 }
 
 function lineRow(line: ChargedLine, pen: Pen): Row {
@@ -133,6 +131,7 @@ export function stripDownView({ standing, hours, order }: OrderSheet): StripDown
     }),
     caption: `Length is hours. Filled: strip-down, counted once. Open: a job’s own hours. ${together}`,
     table: table({
+      caption: 'The same in figures',
       columns: [column('Step'), column('Hours', 'figure'), column('For jobs'), column('Now')],
       rows: steps.map(step => ({
         cells: [

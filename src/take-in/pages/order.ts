@@ -128,7 +128,12 @@ function jobActions({ order, estimates }: OrderSheet, isDesk: boolean): Action[]
   const label = newest === undefined ? 'Make an estimate from the jobs' : 'Make a new version of the estimate'
   return [
     { kind: 'button', label: 'Add a part', href: `${to}/part-lines` },
-    ...(isDesk ? [{ kind: 'button' as const, label, href: `${to}/estimate` }] : []),
+    ...(isDesk
+      ? [
+          { kind: 'button' as const, label, href: `${to}/estimate` },
+          { kind: 'link' as const, label: 'Take a job off', href: `${to}/voiding` },
+        ]
+      : []),
     ...(newest === undefined
       ? []
       : [
@@ -167,5 +172,11 @@ function yesFields(pages: Pages, sheet: OrderSheet, { yes }: CameBack): Record<s
   }
   const versions = estimates.map(({ id, version }): Choice => ({ value: id, label: `version ${version}` }))
   const ways = Object.entries(YES_WORDS).map(([value, label]): Choice => ({ value, label }))
-  return formOnPage(pages, AuthorisationInput, 'yes', yes ?? null).fields(values, { estimate_id: versions, how: ways })
+  const fields = formOnPage(pages, AuthorisationInput, 'yes', yes ?? null).fields(values, {
+    estimate_id: versions,
+    how: ways,
+  })
+  return Object.fromEntries(
+    Object.entries(fields).map(([name, field]) => [name, name === 'how' ? { ...field, type: 'select' } : field]),
+  )
 }

@@ -32,7 +32,11 @@ export function ordersListPage(pages: Pages): void {
       const last = shown.at(-1)
       return {
         template: 'take-in/orders',
-        sheet: { title: 'Work orders', nav: 'work-orders', sheet_number: state === undefined ? 'all' : STATE_WORDS[state] },
+        sheet: {
+          title: 'Work orders',
+          nav: 'work-orders',
+          sheet_number: state === undefined ? 'all' : STATE_WORDS[state],
+        },
         view: {
           states: [
             { label: 'All', href: '/work-orders', here: state === undefined },
@@ -66,7 +70,8 @@ export function ordersListPage(pages: Pages): void {
               ]
               return { cells }
             }),
-            empty: state === undefined ? 'No work order is written down yet.' : `No work order is ${STATE_WORDS[state]}.`,
+            empty:
+              state === undefined ? 'No work order is written down yet.' : `No work order is ${STATE_WORDS[state]}.`,
           }),
           more:
             orders.length <= AT_ONCE && after === undefined

@@ -29,5 +29,8 @@ function typedSymptoms({ typed }: FormState): string[] {
   const lines = Object.keys(typed).flatMap(name => /^symptoms\[(\d{1,2})\]$/.exec(name)?.[1] ?? [])
   return lines.length === 0
     ? listed
-    : Array.from({ length: Math.max(...lines.map(Number)) + 1 }, (_, place) => [typed[`symptoms[${place}]`] ?? ''].flat()[0] ?? '')
+    : Array.from(
+        { length: Math.max(...lines.map(Number)) + 1 },
+        (_, place) => [typed[`symptoms[${place}]`] ?? ''].flat()[0] ?? '',
+      )
 }

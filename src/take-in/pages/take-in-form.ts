@@ -106,9 +106,7 @@ function vehicleFacts(ctx: Context, vehicle: Vehicle): { label: string; value: W
     {
       label: 'Odometer, last read',
       value:
-        odometer === null
-          ? 'never read'
-          : `${distanceInWords(odometer.distance_km, unit)}, ${shortDay(odometer.on)}`,
+        odometer === null ? 'never read' : `${distanceInWords(odometer.distance_km, unit)}, ${shortDay(odometer.on)}`,
     },
     ...(usage === null
       ? []
@@ -124,12 +122,7 @@ function keeperFacts({ id, name, phone }: { id: string; name: string; phone?: st
 }
 
 /** Whoever keeps it, whoever brought it before, and whoever was chosen. */
-function customerChoices(
-  ctx: Context,
-  vehicle: Vehicle,
-  stays: readonly WorkOrderRecord[],
-  form: FormState,
-): Choice[] {
+function customerChoices(ctx: Context, vehicle: Vehicle, stays: readonly WorkOrderRecord[], form: FormState): Choice[] {
   const typed = [form.typed.customer_id ?? ''].flat()[0] ?? ''
   const ids = [typed, vehicle.keeper_id ?? '', ...stays.map(stay => stay.customer_id)].filter(id => id !== '')
   const known = customersByIds(ctx, [...new Set(ids)])

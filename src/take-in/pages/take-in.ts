@@ -1,10 +1,10 @@
 import { z } from 'zod'
 import { settingsOf } from '../../accounts/index.ts'
 import type { Context } from '../../platform/context.ts'
+import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
 import { type FormState, freshForm } from '../../platform/http/form-state.ts'
 import { pagePost, pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
-import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
 import type { Action } from '../../platform/pages/actions.ts'
 import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
@@ -67,7 +67,12 @@ function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
   const leads = { vehicle: toForm, customer: (id: string) => newcomer({ customer: id }) }
   return {
     template: 'take-in/find',
-    sheet: { title: 'Take in', nav: 'take-in', dates: weekdayInWords(pen.dayOf(ctx.clock.now())) },
+    sheet: {
+      title: 'Take in',
+      nav: 'take-in',
+      subject: 'Find the vehicle first; a scanner types into the same box.',
+      dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
+    },
     view: {
       q,
       found: found === null ? null : foundView(found, q, pen, leads),

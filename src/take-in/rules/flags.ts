@@ -88,14 +88,14 @@ function jointInDoubt({ sentence, severity, joint_id }: FlagFacts['doubts'][numb
   const because =
     severity === 'safety'
       ? 'Safety hangs on this joint: look at it before anyone drives the vehicle again.'
-      : 'Nobody has looked at this joint since.'
+      : 'It is in doubt until somebody has looked at it.'
   return { reason: 'joint_in_doubt', sentence, because, href: `/bench/joints/${joint_id}` }
 }
 
 function toolStillIn({ tool, work_order_id, work_order_number }: FlagFacts['tools'][number]): Flag {
   return {
     reason: 'tool_still_in',
-    sentence: `The tool “${tool}” was put in on work order ${work_order_number} and never written out: look for it before anyone drives the vehicle.`,
+    sentence: `The tool “${tool}” was put in on work order ${work_order_number} and nobody has written it out: look for it before anyone drives the vehicle.`,
     because: '',
     href: `/work-orders/${work_order_id}`,
   }

@@ -31,16 +31,26 @@ export interface Arc {
   is_confirmed: boolean
 }
 
-/** Numbers the dated events that are drawn, oldest first; readings stand in the table only. */
+/**
+ * Numbers the dated events that are drawn, oldest first; readings stand in the table only, and there only where they say what
+ * no other event of the day says.
+ */
 export function toldLife<Event extends EventToTell>(events: readonly Event[]): ToldEvent<Event>[] {
   const read = new Map<string, number>()
   for (const { date, distance } of events) if (date !== null && distance !== null) read.set(date, distance)
+  const distanceOf = ({ date, distance }: Event) => distance ?? (date === null ? null : (read.get(date) ?? null))
+  const said = new Set(
+    events.filter(event => event.event !== 'seen').map(event => `${event.date} ${distanceOf(event)}`),
+  )
   let count = 0
-  return events.map(event => ({
-    event,
-    number: event.date === null || event.event === 'seen' ? null : ++count,
-    distance: event.distance ?? (event.date === null ? null : (read.get(event.date) ?? null)),
-  }))
+  return events.flatMap(event => {
+    const distance = distanceOf(event)
+    const key = `${event.date} ${distance}`
+    if (event.event !== 'seen') return [{ event, number: event.date === null ? null : ++count, distance }]
+    if (said.has(key)) return []
+    said.add(key)
+    return [{ event, number: null, distance }]
+  })
 }
 
 /**
@@ -58,7 +68,8 @@ export function arcsOf(
     const cause =
       numbered.find(other => event.caused_by !== null && other.event.record_id === event.caused_by) ??
       numbered.find(other => event.comeback_of !== null && other.event.id === event.comeback_of)
-    if (cause !== undefined) return cause.number < number ? [{ from: cause.number, to: number, is_confirmed: true }] : []
+    if (cause !== undefined)
+      return cause.number < number ? [{ from: cause.number, to: number, is_confirmed: true }] : []
     if (event.event !== 'failure' || event.component === null) return []
     const { component, date } = event
     const before = numbered.findLast(

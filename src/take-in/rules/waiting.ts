@@ -22,10 +22,11 @@ export function waitsFor({ state, jobs, blockers }: WaitingFacts): string {
 }
 
 /** Late first, then by what was promised, then those nobody was promised, oldest stay first. */
-export function byUrgency<Stay extends { promised_on: string | null; taken_in: number }>(stays: readonly Stay[]): Stay[] {
+export function byUrgency<Stay extends { promised_on: string | null; taken_in: number }>(
+  stays: readonly Stay[],
+): Stay[] {
   const last = '9999-12-31'
   return [...stays].sort(
-    (one, other) =>
-      (one.promised_on ?? last).localeCompare(other.promised_on ?? last) || one.taken_in - other.taken_in,
+    (one, other) => (one.promised_on ?? last).localeCompare(other.promised_on ?? last) || one.taken_in - other.taken_in,
   )
 }

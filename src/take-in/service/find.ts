@@ -18,6 +18,8 @@ export interface Found {
   vehicles: FoundVehicle[]
   /** Customers of none of these. */
   customers: Customer[]
+  /** There may be more than these. */
+  more: boolean
 }
 
 /**
@@ -26,7 +28,7 @@ export interface Found {
  */
 export function findInBox(ctx: Context, q: string): Found {
   const text = q.trim()
-  if (text === '') return { stays: [], left: null, vehicles: [], customers: [] }
+  if (text === '') return { stays: [], left: null, vehicles: [], customers: [], more: false }
   const numbered = workOrderByNumber(ctx, wholeNumber(ctx, text)) ?? null
   const vehicles = findVehicles(ctx, text, LIMIT)
   const customers = listCustomers(ctx, { q: text, limit: LIMIT, after: null })
@@ -45,6 +47,7 @@ export function findInBox(ctx: Context, q: string): Found {
     left: numbered === null || here.some(order => order.id === numbered.id) ? null : numbered,
     vehicles: vehicles.filter(vehicle => !vehiclesHere.has(vehicle.id)),
     customers: customers.filter(customer => !known.has(customer.id)),
+    more: vehicles.length === LIMIT || customers.length === LIMIT,
   }
 }
 
@@ -56,12 +59,9 @@ function wholeNumber(ctx: Context, text: string): string {
 }
 
 /** The only thing found, if it is one. */
-export function onlyOne(found: Found):
-  | { stay: Stay }
-  | { left: WorkOrderRecord }
-  | { vehicle: FoundVehicle }
-  | { customer: Customer }
-  | null {
+export function onlyOne(
+  found: Found,
+): { stay: Stay } | { left: WorkOrderRecord } | { vehicle: FoundVehicle } | { customer: Customer } | null {
   const { stays, left, vehicles, customers } = found
   const hits = [
     ...stays.map(stay => ({ stay })),

@@ -61,9 +61,7 @@ function readingOf(ctx: Context, vehicleId: string, order: WorkOrderRecord | nul
   const all = odometerReadings(ctx, vehicleId)
   if (order === null) return all.at(-1)
   // written in the same write as the order or as a later correction of it
-  return all.findLast(
-    reading => reading.distance_km === order.odometer_km && reading.created_at >= order.created_at,
-  )
+  return all.findLast(reading => reading.distance_km === order.odometer_km && reading.created_at >= order.created_at)
 }
 
 function suspicionsOf(ctx: Context, vehicle_id: string, work_order_id: string): FlagFacts['suspicions'] {

@@ -62,6 +62,8 @@ function componentsAt(ctx: Context, operationName: string): Set<string> {
   const steps = stepsWithAllNeeded(ctx, operation.access_step_ids)
   const touched = componentNames(ctx, [...new Set(steps.flatMap(step => [...step.exposes, ...step.disturbs]))])
   const remedies = (component: Component) => component.remedy_operation_id === operation.id
-  const put = allComponents(ctx).filter(remedies).map(component => component.name)
+  const put = allComponents(ctx)
+    .filter(remedies)
+    .map(component => component.name)
   return new Set([...touched, ...operation.looks.map(look => look.component), ...put])
 }

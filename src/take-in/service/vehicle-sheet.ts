@@ -56,7 +56,7 @@ export interface VehicleSheet {
 export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const vehicle = vehicleById(ctx, vehicleId)
   const jobs = jobsOfVehicle(ctx, vehicleId)
-  const life = toldLife(eventsOf(ctx, vehicleId, jobs))
+  const life = toldLife(eventsOf(ctx, vehicle, jobs))
   const { usage, odometer } = usageOfVehicle(ctx, vehicleId)
   const [since] = keepersOfVehicle(ctx, vehicleId)
   const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
@@ -68,7 +68,10 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
     arcs: arcsOf(life, oftenAfter(ctx)),
     usage,
     odometer,
-    odometer_oddities: odometerReadings(ctx, vehicleId).at(-1)?.warnings.map(warning => warning.detail) ?? [],
+    odometer_oddities:
+      odometerReadings(ctx, vehicleId)
+        .at(-1)
+        ?.warnings.map(warning => warning.detail) ?? [],
     warranties: jobs.filter(job => isRunning(job.warranty, { on, odometer_km: odometer?.distance_km ?? null })),
     left_for_later: leftForLaterOn(ctx, vehicleId).filter(left => left.settled_by_job_id === undefined),
     here: openStays(ctx, vehicleId),
@@ -92,7 +95,8 @@ export function usageOfVehicle(ctx: Context, vehicleId: string) {
   }
 }
 
-function eventsOf(ctx: Context, vehicleId: string, jobs: readonly JobInHistory[]): VehicleEvent[] {
+function eventsOf(ctx: Context, vehicle: Vehicle, jobs: readonly JobInHistory[]): VehicleEvent[] {
+  const vehicleId = vehicle.id
   const findings = new Map(findingsOn(ctx, vehicleId).map(finding => [finding.id, finding]))
   const exactness = new Map(priorWorksOf(ctx, vehicleId).map(work => [work.id, work.exactness]))
   const stayOfJob = new Map(jobs.map(job => [job.id, job.work_order_id]))
@@ -108,7 +112,7 @@ function eventsOf(ctx: Context, vehicleId: string, jobs: readonly JobInHistory[]
       is_finding: finding !== undefined,
     }
   })
-  return [...told, ...jobs.flatMap(taskInOwnWords)].sort((one, other) =>
+  return [...told, ...jobs.flatMap(taskInOwnWords), ...registration(vehicle, told)].sort((one, other) =>
     (one.date ?? '').localeCompare(other.date ?? ''),
   )
 }
@@ -121,6 +125,19 @@ function taskInOwnWords(job: JobInHistory): VehicleEvent[] {
       ...{ record_id: job.id, id: job.id, date: job.handed_back_on, distance: job.handed_back_km, event: 'work' },
       ...{ by: 'us', operation: job.task, component: null, failure_mode: null, symptom: null, note: null },
       ...{ comeback_of: null, caused_by: null, exactness: 'day', order_id: job.work_order_id, is_finding: false },
+    },
+  ]
+}
+
+/** Where nobody wrote down when its life began, the day it was first registered stands for it. */
+function registration(vehicle: Vehicle, told: readonly VehicleEvent[]): VehicleEvent[] {
+  const { id, first_registered_on } = vehicle
+  if (first_registered_on === undefined || told.some(event => event.event === 'in_service')) return []
+  return [
+    {
+      ...{ record_id: id, id, date: first_registered_on, distance: null, event: 'in_service', by: null },
+      ...{ operation: 'First registered', component: null, failure_mode: null, symptom: null, note: null },
+      ...{ comeback_of: null, caused_by: null, exactness: 'day', order_id: null, is_finding: false },
     },
   ]
 }

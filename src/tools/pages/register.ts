@@ -6,7 +6,7 @@ import { pageForm, pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { shortDay } from '../../platform/pages/days.ts'
 import { column, table } from '../../platform/pages/table.ts'
-import { capital, link, ref, type Words, words } from '../../platform/pages/words.ts'
+import { link, ref, type Words, words } from '../../platform/pages/words.ts'
 import { type Calibration, type Withdrawal, type Wrench, WrenchInput } from '../contract.ts'
 import {
   allWrenches,
@@ -56,7 +56,7 @@ export function registerPages(pages: Pages): void {
       const wrench = wrenchById(ctx, params.id)
       return {
         template: 'tools/wrench',
-        sheet: { title: wrench.name, nav: 'wrenches', sheet_number: 'wrench', subject: capital(stateInWords(wrench)) },
+        sheet: { title: `Wrench ${wrench.name}`, sheet_title: 'Wrench', nav: 'wrenches', sheet_number: wrench.name },
         view: {
           facts: facts(wrench),
           calibrations: calibrationsTable(calibrationsOfWrench(ctx, wrench.id)),
@@ -100,7 +100,7 @@ function wrenchesTable(wrenches: Wrench[]) {
   return table({
     columns: [
       column('Wrench'),
-      column('It'),
+      column('Kind'),
       column('Range', 'figure'),
       column('Class'),
       column('Due', 'date'),
@@ -122,10 +122,10 @@ function wrenchesTable(wrenches: Wrench[]) {
 function facts(wrench: Wrench): { label: string; value: Words; chief?: true }[] {
   const division = wrench.scale_division_nm
   return [
-    { label: 'Today', value: stateInWords({ trouble: wrench.trouble }), chief: true },
+    { label: 'Today', value: stateInWords(wrench), chief: true },
     { label: 'Calibration due', value: wrench.due_on === undefined ? 'none runs' : shortDay(wrench.due_on) },
     { label: 'Range', value: rangeInWords(wrench) },
-    { label: 'It', value: KIND_WORDS[wrench.kind] },
+    { label: 'Kind', value: KIND_WORDS[wrench.kind] },
     { label: 'Class after ISO 6789', value: wrench.class ?? 'not said' },
     { label: 'One division', value: division === undefined ? 'not said' : `${division} N·m` },
   ]

@@ -1,7 +1,7 @@
 import { patchFromForm } from '../../platform/forms/patch-from-form.ts'
 import { pageForm, pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
-import { link, type Words, words } from '../../platform/pages/words.ts'
+import { link, small, type Words, words } from '../../platform/pages/words.ts'
 import { type Customer, CustomerInput } from '../contract.ts'
 import { customerById, updateCustomer } from '../service/customers.ts'
 import { vehiclesKeptBy } from '../service/vehicles.ts'
@@ -16,7 +16,7 @@ export function customerPages(pages: Pages): void {
       const vehicles = vehiclesKeptBy(ctx, customer.id)
       return {
         template: 'vehicles/customer',
-        sheet: { title: customer.name, nav: 'vehicles', sheet_number: 'customer' },
+        sheet: { title: customer.name, nav: 'vehicles', sheet_number: words(small('customer')) },
         view: {
           facts: facts(customer),
           note: customer.note ?? null,

@@ -3,12 +3,18 @@ import { patchFromForm } from '../../platform/forms/patch-from-form.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
-import { mayBeLeftOut } from '../../platform/pages/field.ts'
+import { type Choice, mayBeLeftOut } from '../../platform/pages/field.ts'
+import { small, words } from '../../platform/pages/words.ts'
 import { problem } from '../../platform/problems.ts'
 import { NewVehicleForm, type Vehicle, VehicleForm } from '../contract.ts'
 import { customerById } from '../service/customers.ts'
 import { allFamilies, allVariants } from '../service/names.ts'
 import { createVehicle, createVehicleWithKeeper, updateVehicle, vehicleById } from '../service/vehicles.ts'
+
+const UNITS: Choice[] = [
+  { value: 'km', label: 'kilometres' },
+  { value: 'mi', label: 'miles' },
+]
 
 /** A vehicle with its keeper in one form, and the form to put a vehicle right. */
 export function vehicleForms(pages: Pages): void {
@@ -19,9 +25,9 @@ export function vehicleForms(pages: Pages): void {
     initial: (_ctx, { query }) => ({ values: { odometer_unit: 'km', plate: query.plate, keeper_id: query.keeper_id } }),
     page: (ctx, { form }) => ({
       template: 'vehicles/new',
-      sheet: { title: 'Add a vehicle', nav: 'vehicles', sheet_number: 'not in the book yet' },
+      sheet: { title: 'Add a vehicle', nav: 'vehicles', sheet_number: words(small('not in the book yet')) },
       view: {
-        fields: form.fields(),
+        fields: form.fields({ choices: { odometer_unit: UNITS } }),
         customer: mayBeLeftOut(form.fields({ at: ['customer'] })),
         keeper: knownKeeper(ctx, form),
         may_add_customer: ctx.actor?.role !== 'technician',
@@ -51,7 +57,7 @@ export function vehicleForms(pages: Pages): void {
         template: 'vehicles/edit',
         sheet: { title: `Put right: ${vehicle.plate ?? vehicle.family}`, nav: 'vehicles', subject: vehicle.family },
         view: {
-          fields: form.fields(),
+          fields: form.fields({ choices: { odometer_unit: UNITS } }),
           keeper: vehicle.keeper_id === undefined ? null : customerById(ctx, vehicle.keeper_id).name,
           address: `/vehicles/${vehicle.id}`,
           names: namesToChoose(ctx),

@@ -1,28 +1,32 @@
-import { and, desc, eq, inArray, lt, sql } from 'drizzle-orm'
+import { and, desc, eq, lt, sql } from 'drizzle-orm'
+import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { customers } from '../schema.ts'
 
 export type CustomerRow = typeof customers.$inferSelect
 
-export function insertCustomer(tx: Tx, row: CustomerRow): void {
-  tx.insert(customers).values(row).run()
-}
+export const insertCustomer = hotInsert(customers)
 
 export function updateCustomerRow(tx: Tx, row: CustomerRow): void {
   tx.update(customers).set(row).where(eq(customers.id, row.id)).run()
 }
 
-export function customerRow(read: Read, id: string): CustomerRow | undefined {
-  return read.select().from(customers).where(eq(customers.id, id)).get()
-}
-
-export function customerRowsByIds(read: Read, ids: readonly string[]): CustomerRow[] {
-  if (ids.length === 0) return []
-  return read
+const customerOfId = hot((read: Read) =>
+  read
     .select()
     .from(customers)
-    .where(inArray(customers.id, [...new Set(ids)]))
-    .all()
+    .where(eq(customers.id, sql.placeholder('id')))
+    .prepare(),
+)
+
+export function customerRow(read: Read, id: string): CustomerRow | undefined {
+  return customerOfId(read).get({ id })
+}
+
+const customersOfIds = hot((read: Read) => read.select().from(customers).where(isAmong(customers.id, 'ids')).prepare())
+
+export function customerRowsByIds(read: Read, ids: readonly string[]): CustomerRow[] {
+  return customersOfIds(read).all({ ids: idList(ids) })
 }
 
 /** Newest first; `words` are folded and must all be found; `after` is the id that the page before ended with. */

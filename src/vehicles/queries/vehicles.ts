@@ -1,4 +1,5 @@
 import { and, asc, desc, eq, getTableColumns, ne, sql } from 'drizzle-orm'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { customers, families, keepers, odometer_readings, sameNumber, variants, vehicles } from '../schema.ts'
 
@@ -35,30 +36,61 @@ function known(read: Read) {
     .leftJoin(customers, eq(customers.id, keepers.customer_id))
 }
 
-export function insertVehicle(tx: Tx, row: VehicleRow): void {
-  tx.insert(vehicles).values(row).run()
-}
+export const insertVehicle = hotInsert(vehicles)
 
 export function updateVehicleRow(tx: Tx, row: VehicleRow): void {
   tx.update(vehicles).set(row).where(eq(vehicles.id, row.id)).run()
 }
 
+const vehicleOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(vehicles)
+    .where(eq(vehicles.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function vehicleRow(read: Read, id: string): VehicleRow | undefined {
-  return read.select().from(vehicles).where(eq(vehicles.id, id)).get()
+  return vehicleOfId(read).get({ id })
 }
 
+const knownOfId = hot((read: Read) =>
+  known(read)
+    .where(eq(vehicles.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function knownVehicle(read: Read, id: string): KnownVehicle | undefined {
-  return known(read).where(eq(vehicles.id, id)).get()
+  return knownOfId(read).get({ id })
 }
 
 export function vehicleImportedAs(read: Read, name: string): VehicleRow | undefined {
   return read.select().from(vehicles).where(eq(vehicles.imported_as, name)).get()
 }
 
+/** What may not stand on two vehicles. */
+export type NumberField = 'plate' | 'vin' | 'frame_number'
+
+function otherWith(field: NumberField) {
+  const isSame = sql`${sameNumber(vehicles[field])} = ${sameNumber(sql`${sql.placeholder('number')}`)}`
+  return hot((read: Read) =>
+    known(read)
+      .where(and(isSame, ne(vehicles.id, sql.placeholder('exceptId'))))
+      .limit(1)
+      .prepare(),
+  )
+}
+
+const OTHER_WITH = { plate: otherWith('plate'), vin: otherWith('vin'), frame_number: otherWith('frame_number') }
+
 /** Another vehicle with that number: blanks, dashes and case make no other. */
-export function vehicleWithNumber(read: Read, field: 'plate' | 'vin' | 'frame_number', number: string, exceptId: string): KnownVehicle | undefined {
-  const isSame = sql`${sameNumber(vehicles[field])} = ${sameNumber(sql`${number}`)}`
-  return known(read).where(and(isSame, ne(vehicles.id, exceptId))).limit(1).get()
+export function vehicleWithNumber(
+  read: Read,
+  field: NumberField,
+  number: string,
+  exceptId: string,
+): KnownVehicle | undefined {
+  return OTHER_WITH[field](read).get({ number, exceptId })
 }
 
 export interface Looked {
@@ -96,25 +128,34 @@ export function vehiclesKeptBy(read: Read, customerId: string): KnownVehicle[] {
   return known(read).where(eq(keepers.customer_id, customerId)).orderBy(desc(vehicles.id)).all()
 }
 
-export function insertKeeper(tx: Tx, row: KeeperRow): void {
-  tx.insert(keepers).values(row).run()
-}
+export const insertKeeper = hotInsert(keepers)
+
+const keepersOfVehicle = hot((read: Read) =>
+  read
+    .select()
+    .from(keepers)
+    .where(eq(keepers.vehicle_id, sql.placeholder('vehicleId')))
+    .orderBy(desc(keepers.id))
+    .prepare(),
+)
 
 /** Newest first. */
 export function keepersOf(read: Read, vehicleId: string): KeeperRow[] {
-  return read.select().from(keepers).where(eq(keepers.vehicle_id, vehicleId)).orderBy(desc(keepers.id)).all()
+  return keepersOfVehicle(read).all({ vehicleId })
 }
 
-export function insertReading(tx: Tx, row: ReadingRow): void {
-  tx.insert(odometer_readings).values(row).run()
-}
+export const insertReading = hotInsert(odometer_readings)
+
+const readingsOfVehicle = hot((read: Read) =>
+  read
+    .select()
+    .from(odometer_readings)
+    .where(eq(odometer_readings.vehicle_id, sql.placeholder('vehicleId')))
+    .orderBy(asc(odometer_readings.on), asc(odometer_readings.id))
+    .prepare(),
+)
 
 /** Oldest day first; of one day in the order in which they were written. */
 export function readingsOf(read: Read, vehicleId: string): ReadingRow[] {
-  return read
-    .select()
-    .from(odometer_readings)
-    .where(eq(odometer_readings.vehicle_id, vehicleId))
-    .orderBy(asc(odometer_readings.on), asc(odometer_readings.id))
-    .all()
+  return readingsOfVehicle(read).all({ vehicleId })
 }

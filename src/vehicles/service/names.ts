@@ -1,5 +1,5 @@
 import type { Context } from '../../platform/context.ts'
-import type { Tx } from '../../platform/database/types.ts'
+import type { Read, Tx } from '../../platform/database/types.ts'
 import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { NamedRecord } from '../contract.ts'
@@ -25,6 +25,11 @@ function ensureName(ctx: Context, tx: Tx, table: queries.NameTable, name: string
   const row = { ...newRecord(ctx), name }
   queries.insertName(tx, table, row)
   return row.id
+}
+
+/** The name of a family that is there. */
+export function familyName(read: Read, id: string): string | undefined {
+  return queries.nameById(read, families, id)?.name
 }
 
 /** Every family, by name. */

@@ -1,4 +1,3 @@
-import { fold } from '../../core/fold.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
@@ -12,7 +11,7 @@ import { customerRow } from '../queries/customers.ts'
 import * as queries from '../queries/vehicles.ts'
 import { findKey, vinOddities, wanted } from '../rules.ts'
 import { createCustomer, customerById } from './customers.ts'
-import { ensureFamily, ensureVariant } from './names.ts'
+import { ensureFamily, ensureVariant, familyName } from './names.ts'
 
 /** Desk or technician. An unknown family or variant is made. `warnings` of the answer stop nobody. */
 export function createVehicle(ctx: Context, input: VehicleInput): Vehicle {
@@ -61,7 +60,7 @@ export function ensureImportedVehicle(
   if (known !== undefined) return known.id
   const names = { variant_id: null, plate: null, vin: null, frame_number: null, engine_number: null }
   const row = { ...newEditable(ctx), ...imported, ...names, odometer_unit: 'km' as const }
-  queries.insertVehicle(tx, { ...row, find_key: findKey(imported.imported_as) })
+  queries.insertVehicle(tx, { ...row, find_key: findKey(imported.imported_as, familyName(tx, imported.family_id)) })
   return row.id
 }
 
@@ -171,8 +170,8 @@ function toWire(ctx: Context, row: queries.KnownVehicle): Vehicle {
 
 function warningsOf(ctx: Context, row: queries.KnownVehicle): Warning[] {
   const twice = (['plate', 'vin', 'frame_number'] as const).flatMap(field => {
-    const number = fold(row[field] ?? '')
-    const [other] = number === '' ? [] : queries.vehiclesCalled(ctx.read, number, row.id)
+    const number = row[field]
+    const other = number === null ? undefined : queries.vehicleWithNumber(ctx.read, field, number, row.id)
     if (other === undefined) return []
     return [
       { field, detail: `Another vehicle here has it too: ${titleOf(other)}, ${other.family}. Is it the same one?` },

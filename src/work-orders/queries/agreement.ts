@@ -1,4 +1,5 @@
-import { asc, desc, eq, inArray } from 'drizzle-orm'
+import { asc, desc, eq, inArray, sql } from 'drizzle-orm'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { authorisations, estimates, talks, work_orders } from '../schema.ts'
 
@@ -6,44 +7,64 @@ export type TalkRow = typeof talks.$inferSelect
 export type EstimateRow = typeof estimates.$inferSelect
 export type AuthorisationRow = typeof authorisations.$inferSelect
 
-export function insertTalk(tx: Tx, row: TalkRow): void {
-  tx.insert(talks).values(row).run()
-}
+export const insertTalk = hotInsert(talks)
+
+const talksOfOrder = hot((read: Read) =>
+  read
+    .select()
+    .from(talks)
+    .where(eq(talks.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(talks.id))
+    .prepare(),
+)
 
 /** Oldest first; so are estimates and authorisations. */
 export function findTalks(read: Read, orderId: string): TalkRow[] {
-  return read.select().from(talks).where(eq(talks.work_order_id, orderId)).orderBy(asc(talks.id)).all()
+  return talksOfOrder(read).all({ orderId })
 }
 
-export function insertEstimate(tx: Tx, row: EstimateRow): void {
-  tx.insert(estimates).values(row).run()
-}
+export const insertEstimate = hotInsert(estimates)
 
-export function findEstimates(read: Read, orderId: string): EstimateRow[] {
-  return read.select().from(estimates).where(eq(estimates.work_order_id, orderId)).orderBy(asc(estimates.version)).all()
-}
-
-export function findNewestEstimate(read: Read, orderId: string): EstimateRow | undefined {
-  return read
+const estimatesOfOrder = hot((read: Read) =>
+  read
     .select()
     .from(estimates)
-    .where(eq(estimates.work_order_id, orderId))
+    .where(eq(estimates.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(estimates.version))
+    .prepare(),
+)
+
+export function findEstimates(read: Read, orderId: string): EstimateRow[] {
+  return estimatesOfOrder(read).all({ orderId })
+}
+
+const newestEstimate = hot((read: Read) =>
+  read
+    .select()
+    .from(estimates)
+    .where(eq(estimates.work_order_id, sql.placeholder('orderId')))
     .orderBy(desc(estimates.version))
     .limit(1)
-    .get()
+    .prepare(),
+)
+
+export function findNewestEstimate(read: Read, orderId: string): EstimateRow | undefined {
+  return newestEstimate(read).get({ orderId })
 }
 
-export function insertAuthorisation(tx: Tx, row: AuthorisationRow): void {
-  tx.insert(authorisations).values(row).run()
-}
+export const insertAuthorisation = hotInsert(authorisations)
 
-export function findAuthorisations(read: Read, orderId: string): AuthorisationRow[] {
-  return read
+const authorisationsOfOrder = hot((read: Read) =>
+  read
     .select()
     .from(authorisations)
-    .where(eq(authorisations.work_order_id, orderId))
+    .where(eq(authorisations.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(authorisations.id))
-    .all()
+    .prepare(),
+)
+
+export function findAuthorisations(read: Read, orderId: string): AuthorisationRow[] {
+  return authorisationsOfOrder(read).all({ orderId })
 }
 
 /** What stands in place of a person's words after they were erased. */

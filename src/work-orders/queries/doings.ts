@@ -1,6 +1,7 @@
-import { asc, eq, getTableColumns } from 'drizzle-orm'
+import { asc, eq, getTableColumns, sql } from 'drizzle-orm'
 import { parts } from '../../parts/schema.ts'
-import type { Read, Tx } from '../../platform/database/types.ts'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
+import type { Read } from '../../platform/database/types.ts'
 import {
   job_completions,
   job_steps,
@@ -23,43 +24,52 @@ export type ClosingRow = typeof step_closings.$inferSelect & { job_id: string; a
 export type ToolInRow = typeof tools_in.$inferSelect & { removed_at: number | null }
 export type PartLineRow = typeof part_lines.$inferSelect & { part_number: string; part_name: string }
 
-export function insertVoiding(tx: Tx, row: VoidingRow): void {
-  tx.insert(job_voidings).values(row).run()
-}
+export const insertVoiding = hotInsert(job_voidings)
 
-export function findVoidings(read: Read, orderId: string): VoidingRow[] {
-  return read
+const voidingsOfOrder = hot((read: Read) =>
+  read
     .select(getTableColumns(job_voidings))
     .from(job_voidings)
     .innerJoin(jobs, eq(jobs.id, job_voidings.job_id))
-    .where(eq(jobs.work_order_id, orderId))
-    .all()
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .prepare(),
+)
+
+export function findVoidings(read: Read, orderId: string): VoidingRow[] {
+  return voidingsOfOrder(read).all({ orderId })
 }
+
+const voidingOfJob = hot((read: Read) =>
+  read
+    .select()
+    .from(job_voidings)
+    .where(eq(job_voidings.job_id, sql.placeholder('jobId')))
+    .prepare(),
+)
 
 export function findVoiding(read: Read, jobId: string): VoidingRow | undefined {
-  return read.select().from(job_voidings).where(eq(job_voidings.job_id, jobId)).get()
+  return voidingOfJob(read).get({ jobId })
 }
 
-export function insertCompletion(tx: Tx, row: CompletionRow): void {
-  tx.insert(job_completions).values(row).run()
-}
+export const insertCompletion = hotInsert(job_completions)
 
-export function findCompletions(read: Read, orderId: string): CompletionRow[] {
-  return read
+const completionsOfOrder = hot((read: Read) =>
+  read
     .select(getTableColumns(job_completions))
     .from(job_completions)
     .innerJoin(jobs, eq(jobs.id, job_completions.job_id))
-    .where(eq(jobs.work_order_id, orderId))
-    .all()
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .prepare(),
+)
+
+export function findCompletions(read: Read, orderId: string): CompletionRow[] {
+  return completionsOfOrder(read).all({ orderId })
 }
 
-export function insertOpening(tx: Tx, row: typeof step_openings.$inferSelect): void {
-  tx.insert(step_openings).values(row).run()
-}
+export const insertOpening = hotInsert(step_openings)
 
-/** In the order in which they were written down; closings likewise. */
-export function findOpenings(read: Read, orderId: string): OpeningRow[] {
-  return read
+const openingsOfOrder = hot((read: Read) =>
+  read
     .select({
       ...getTableColumns(step_openings),
       job_id: job_steps.job_id,
@@ -68,17 +78,20 @@ export function findOpenings(read: Read, orderId: string): OpeningRow[] {
     .from(step_openings)
     .innerJoin(job_steps, eq(job_steps.id, step_openings.job_step_id))
     .innerJoin(jobs, eq(jobs.id, job_steps.job_id))
-    .where(eq(jobs.work_order_id, orderId))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(step_openings.id))
-    .all()
+    .prepare(),
+)
+
+/** In the order in which they were written down; closings likewise. */
+export function findOpenings(read: Read, orderId: string): OpeningRow[] {
+  return openingsOfOrder(read).all({ orderId })
 }
 
-export function insertClosingRow(tx: Tx, row: typeof step_closings.$inferSelect): void {
-  tx.insert(step_closings).values(row).run()
-}
+export const insertClosingRow = hotInsert(step_closings)
 
-export function findClosings(read: Read, orderId: string): ClosingRow[] {
-  return read
+const closingsOfOrder = hot((read: Read) =>
+  read
     .select({
       ...getTableColumns(step_closings),
       job_id: job_steps.job_id,
@@ -87,21 +100,29 @@ export function findClosings(read: Read, orderId: string): ClosingRow[] {
     .from(step_closings)
     .innerJoin(job_steps, eq(job_steps.id, step_closings.job_step_id))
     .innerJoin(jobs, eq(jobs.id, job_steps.job_id))
-    .where(eq(jobs.work_order_id, orderId))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(step_closings.id))
-    .all()
+    .prepare(),
+)
+
+export function findClosings(read: Read, orderId: string): ClosingRow[] {
+  return closingsOfOrder(read).all({ orderId })
 }
 
-export function insertToolIn(tx: Tx, row: typeof tools_in.$inferSelect): void {
-  tx.insert(tools_in).values(row).run()
-}
+export const insertToolIn = hotInsert(tools_in)
 
-export function insertRemoval(tx: Tx, row: RemovalRow): void {
-  tx.insert(tool_removals).values(row).run()
-}
+export const insertRemoval = hotInsert(tool_removals)
+
+const removalOfTool = hot((read: Read) =>
+  read
+    .select()
+    .from(tool_removals)
+    .where(eq(tool_removals.tool_in_id, sql.placeholder('toolInId')))
+    .prepare(),
+)
 
 export function findRemoval(read: Read, toolInId: string): RemovalRow | undefined {
-  return read.select().from(tool_removals).where(eq(tool_removals.tool_in_id, toolInId)).get()
+  return removalOfTool(read).get({ toolInId })
 }
 
 function tools(read: Read) {
@@ -112,25 +133,40 @@ function tools(read: Read) {
     .leftJoin(tool_removals, eq(tool_removals.tool_in_id, tools_in.id))
 }
 
+const toolsOfOrder = hot((read: Read) =>
+  tools(read)
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(tools_in.id))
+    .prepare(),
+)
+
 export function findToolsIn(read: Read, orderId: string): ToolInRow[] {
-  return tools(read).where(eq(jobs.work_order_id, orderId)).orderBy(asc(tools_in.id)).all()
+  return toolsOfOrder(read).all({ orderId })
 }
+
+const toolOfId = hot((read: Read) =>
+  tools(read)
+    .where(eq(tools_in.id, sql.placeholder('id')))
+    .prepare(),
+)
 
 export function findToolIn(read: Read, id: string): ToolInRow | undefined {
-  return tools(read).where(eq(tools_in.id, id)).get()
+  return toolOfId(read).get({ id })
 }
 
-export function insertPartLine(tx: Tx, row: typeof part_lines.$inferSelect): void {
-  tx.insert(part_lines).values(row).run()
-}
+export const insertPartLine = hotInsert(part_lines)
 
-export function findPartLines(read: Read, orderId: string): PartLineRow[] {
-  return read
+const partLinesOfOrder = hot((read: Read) =>
+  read
     .select({ ...getTableColumns(part_lines), part_number: parts.number, part_name: parts.name })
     .from(part_lines)
     .innerJoin(jobs, eq(jobs.id, part_lines.job_id))
     .innerJoin(parts, eq(parts.id, part_lines.part_id))
-    .where(eq(jobs.work_order_id, orderId))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(part_lines.id))
-    .all()
+    .prepare(),
+)
+
+export function findPartLines(read: Read, orderId: string): PartLineRow[] {
+  return partLinesOfOrder(read).all({ orderId })
 }

@@ -1,34 +1,53 @@
-import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
+import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { hand_backs, work_orders } from '../schema.ts'
 
 export type WorkOrderRow = typeof work_orders.$inferSelect
 export type HandBackRow = typeof hand_backs.$inferSelect
 
-export function insertWorkOrder(tx: Tx, row: WorkOrderRow): void {
-  tx.insert(work_orders).values(row).run()
-}
+export const insertWorkOrder = hotInsert(work_orders)
 
 export function changeWorkOrder(tx: Tx, row: WorkOrderRow): void {
   tx.update(work_orders).set(row).where(eq(work_orders.id, row.id)).run()
 }
 
+const orderOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(work_orders)
+    .where(eq(work_orders.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function findWorkOrder(read: Read, id: string): WorkOrderRow | undefined {
-  return read.select().from(work_orders).where(eq(work_orders.id, id)).get()
+  return orderOfId(read).get({ id })
 }
 
+const orderOfNumber = hot((read: Read) =>
+  read
+    .select()
+    .from(work_orders)
+    .where(eq(work_orders.number, sql.placeholder('number')))
+    .prepare(),
+)
+
 export function findWorkOrderByNumber(read: Read, number: string): WorkOrderRow | undefined {
-  return read.select().from(work_orders).where(eq(work_orders.number, number)).get()
+  return orderOfNumber(read).get({ number })
 }
+
+const ordersOfVehicle = hot((read: Read) =>
+  read
+    .select()
+    .from(work_orders)
+    .where(eq(work_orders.vehicle_id, sql.placeholder('vehicleId')))
+    .orderBy(desc(work_orders.id))
+    .prepare(),
+)
 
 /** Newest first. */
 export function findWorkOrdersOfVehicle(read: Read, vehicleId: string): WorkOrderRow[] {
-  return read
-    .select()
-    .from(work_orders)
-    .where(eq(work_orders.vehicle_id, vehicleId))
-    .orderBy(desc(work_orders.id))
-    .all()
+  return ordersOfVehicle(read).all({ vehicleId })
 }
 
 export function findWorkOrdersOfCustomer(read: Read, customerId: string): WorkOrderRow[] {
@@ -63,16 +82,26 @@ export function findWorkOrders(read: Read, asked: OrdersAsked): WorkOrderRow[] {
     .map(row => row.order)
 }
 
-export function insertHandBackRow(tx: Tx, row: HandBackRow): void {
-  tx.insert(hand_backs).values(row).run()
-}
+export const insertHandBackRow = hotInsert(hand_backs)
+
+const handBackOfOrder = hot((read: Read) =>
+  read
+    .select()
+    .from(hand_backs)
+    .where(eq(hand_backs.work_order_id, sql.placeholder('orderId')))
+    .prepare(),
+)
 
 export function findHandBack(read: Read, orderId: string): HandBackRow | undefined {
-  return read.select().from(hand_backs).where(eq(hand_backs.work_order_id, orderId)).get()
+  return handBackOfOrder(read).get({ orderId })
 }
 
+const handBacksOfOrders = hot((read: Read) =>
+  read.select().from(hand_backs).where(isAmong(hand_backs.work_order_id, 'orderIds')).prepare(),
+)
+
 export function findHandBacks(read: Read, orderIds: string[]): HandBackRow[] {
-  return read.select().from(hand_backs).where(inArray(hand_backs.work_order_id, orderIds)).all()
+  return handBacksOfOrders(read).all({ orderIds: idList(orderIds) })
 }
 
 /**

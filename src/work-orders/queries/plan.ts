@@ -1,5 +1,6 @@
-import { asc, eq, getTableColumns } from 'drizzle-orm'
+import { asc, eq, getTableColumns, sql } from 'drizzle-orm'
 import { components, procedure_revisions } from '../../catalogue/schema.ts'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { job_final_checks, job_joints, job_looks, job_steps, jobs } from '../schema.ts'
 
@@ -19,31 +20,58 @@ export interface NewPlan {
   final_checks: JobFinalCheckRow[]
 }
 
+const insertJobRow = hotInsert(jobs)
+const insertStep = hotInsert(job_steps)
+const insertJoint = hotInsert(job_joints)
+const insertLook = hotInsert(job_looks)
+const insertFinalCheck = hotInsert(job_final_checks)
+
 export function insertJob(tx: Tx, job: JobRow, plan: NewPlan): void {
-  tx.insert(jobs).values(job).run()
-  for (const row of plan.steps) tx.insert(job_steps).values(row).run()
-  for (const row of plan.joints) tx.insert(job_joints).values(row).run()
-  for (const row of plan.looks) tx.insert(job_looks).values(row).run()
-  for (const row of plan.final_checks) tx.insert(job_final_checks).values(row).run()
+  insertJobRow(tx, job)
+  for (const row of plan.steps) insertStep(tx, row)
+  for (const row of plan.joints) insertJoint(tx, row)
+  for (const row of plan.looks) insertLook(tx, row)
+  for (const row of plan.final_checks) insertFinalCheck(tx, row)
 }
 
+const jobOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(jobs)
+    .where(eq(jobs.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function findJob(read: Read, id: string): JobRow | undefined {
-  return read.select().from(jobs).where(eq(jobs.id, id)).get()
+  return jobOfId(read).get({ id })
 }
+
+const jobsOfOrder = hot((read: Read) =>
+  read
+    .select()
+    .from(jobs)
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(jobs.id))
+    .prepare(),
+)
 
 /** In the order in which they were added; so are the parts of their plans below. */
 export function findJobsOfOrder(read: Read, orderId: string): JobRow[] {
-  return read.select().from(jobs).where(eq(jobs.work_order_id, orderId)).orderBy(asc(jobs.id)).all()
+  return jobsOfOrder(read).all({ orderId })
 }
 
-export function findSteps(read: Read, orderId: string): JobStepRow[] {
-  return read
+const stepsOfOrder = hot((read: Read) =>
+  read
     .select(getTableColumns(job_steps))
     .from(job_steps)
     .innerJoin(jobs, eq(jobs.id, job_steps.job_id))
-    .where(eq(jobs.work_order_id, orderId))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(job_steps.id))
-    .all()
+    .prepare(),
+)
+
+export function findSteps(read: Read, orderId: string): JobStepRow[] {
+  return stepsOfOrder(read).all({ orderId })
 }
 
 function joints(read: Read) {
@@ -58,12 +86,25 @@ function joints(read: Read) {
     .innerJoin(procedure_revisions, eq(procedure_revisions.id, job_joints.procedure_revision_id))
 }
 
+const jointsOfOrder = hot((read: Read) =>
+  joints(read)
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(job_joints.id))
+    .prepare(),
+)
+
 export function findJoints(read: Read, orderId: string): JobJointRow[] {
-  return joints(read).where(eq(jobs.work_order_id, orderId)).orderBy(asc(job_joints.id)).all()
+  return jointsOfOrder(read).all({ orderId })
 }
 
+const jointOfId = hot((read: Read) =>
+  joints(read)
+    .where(eq(job_joints.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function findJoint(read: Read, id: string): JobJointRow | undefined {
-  return joints(read).where(eq(job_joints.id, id)).get()
+  return jointOfId(read).get({ id })
 }
 
 function looks(read: Read) {
@@ -74,24 +115,49 @@ function looks(read: Read) {
     .innerJoin(components, eq(components.id, job_looks.component_id))
 }
 
+const looksOfOrder = hot((read: Read) =>
+  looks(read)
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(job_looks.id))
+    .prepare(),
+)
+
 export function findLooks(read: Read, orderId: string): JobLookRow[] {
-  return looks(read).where(eq(jobs.work_order_id, orderId)).orderBy(asc(job_looks.id)).all()
+  return looksOfOrder(read).all({ orderId })
 }
+
+const lookOfId = hot((read: Read) =>
+  looks(read)
+    .where(eq(job_looks.id, sql.placeholder('id')))
+    .prepare(),
+)
 
 export function findLook(read: Read, id: string): JobLookRow | undefined {
-  return looks(read).where(eq(job_looks.id, id)).get()
+  return lookOfId(read).get({ id })
 }
 
-export function findFinalChecks(read: Read, orderId: string): JobFinalCheckRow[] {
-  return read
+const finalChecksOfOrder = hot((read: Read) =>
+  read
     .select(getTableColumns(job_final_checks))
     .from(job_final_checks)
     .innerJoin(jobs, eq(jobs.id, job_final_checks.job_id))
-    .where(eq(jobs.work_order_id, orderId))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(job_final_checks.id))
-    .all()
+    .prepare(),
+)
+
+export function findFinalChecks(read: Read, orderId: string): JobFinalCheckRow[] {
+  return finalChecksOfOrder(read).all({ orderId })
 }
 
+const finalCheckOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(job_final_checks)
+    .where(eq(job_final_checks.id, sql.placeholder('id')))
+    .prepare(),
+)
+
 export function findFinalCheck(read: Read, id: string): JobFinalCheckRow | undefined {
-  return read.select().from(job_final_checks).where(eq(job_final_checks.id, id)).get()
+  return finalCheckOfId(read).get({ id })
 }

@@ -78,9 +78,14 @@ function byJob<Row extends { job_id: string }>(rows: Row[]): Map<string, Row[]> 
   return groups
 }
 
+/** The plan of the order that a job is on. 404 when there is no such job. */
+export function planOfJob(ctx: Context, jobId: string): OrderPlan {
+  return planOfOrder(ctx, requireJob(ctx, jobId).work_order_id)
+}
+
 /** One job with its plan and the state of its steps. 404 when there is none. */
 export function jobById(ctx: Context, id: string): Job {
-  const whole = planOfOrder(ctx, requireJob(ctx, id).work_order_id)
+  const whole = planOfJob(ctx, id)
   return jobToWire(whole, whole.jobs.find(job => job.id === id)!)
 }
 

@@ -23,7 +23,7 @@ export interface JobAtBench {
 
 /** 404 for an unknown job. */
 export function jobAtBench(ctx: Context, jobId: string): JobAtBench {
-  const plan = planOfOrder(ctx, jobById(ctx, jobId).work_order_id)
+  const plan = planOfJob(ctx, jobId)
   const job = plan.jobs.find(each => each.id === jobId)!
   const items = itemsOf(ctx, plan, job)
   return {

@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import type { Read } from '../platform/database/types.ts'
+import type { Read } from '../../platform/database/types.ts'
 
 /**
  * How many findings name work of an operation as the cause of a failure, asked for by operation, component and failure mode.

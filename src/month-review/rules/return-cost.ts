@@ -1,0 +1,51 @@
+import { sumMinor, timesMinor } from '../../core/money.ts'
+
+/** A stay that came back, as it was worked on and as it was invoiced. */
+export interface ReturnToCost {
+  /** Hours of the work order: shared strip-down once, and again where it was opened again. */
+  hours: number
+  parts: readonly { part_id: string; quantity: number; cost_minor: number }[]
+  lines: readonly { kind: string; part_id?: string; quantity: number; line_minor: number }[]
+  discount_minor: number
+  /** What the customer paid, tax included. */
+  gross_minor: number
+  /** What we bore of the total, tax included. */
+  borne_minor: number
+}
+
+export interface CostOfReturn {
+  hours_not_billed: number
+  labour_minor: number
+  parts_minor: number
+  goodwill_minor: number
+  total_minor: number
+}
+
+/**
+ * Cost of a return = hours not billed × cost rate + parts not billed + goodwill.
+ *
+ * Hours are billed as far as labour lines with a price name them, parts unless every line that names them is without a
+ * price; of what is billed, the share that we bore is not. Goodwill is the discount on what the customer did pay. Each sum
+ * of money is rounded once.
+ */
+export function costOfReturn(stay: ReturnToCost, costRateMinor: number): CostOfReturn {
+  const total = stay.gross_minor + stay.borne_minor
+  const paid = total === 0 ? 0 : stay.gross_minor / total
+  const priced = stay.lines.filter(line => line.line_minor > 0)
+  const billed = priced.filter(line => line.kind === 'labour').reduce((hours, line) => hours + line.quantity, 0)
+  const hours = stay.hours - Math.min(stay.hours, billed) * paid
+  const isBilled = (partId: string) => {
+    const naming = stay.lines.filter(line => line.part_id === partId)
+    return naming.length === 0 || naming.some(line => line.line_minor > 0)
+  }
+  const parts = stay.parts.map(part => {
+    const cost = timesMinor(part.quantity, part.cost_minor)
+    return isBilled(part.part_id) ? cost * (1 - paid) : cost
+  })
+  const money = {
+    labour_minor: Math.round(hours * costRateMinor),
+    parts_minor: Math.round(parts.reduce((sum, cost) => sum + cost, 0)),
+    goodwill_minor: Math.round(stay.discount_minor * paid),
+  }
+  return { hours_not_billed: Math.round(hours * 100) / 100, ...money, total_minor: sumMinor(Object.values(money)) }
+}

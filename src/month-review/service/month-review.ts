@@ -1,0 +1,58 @@
+import { asKnown } from '../../history/index.ts'
+import type { Context } from '../../platform/context.ts'
+import { chainHead } from '../../platform/database/events.ts'
+import type { MonthReview, MonthReviewQuery } from '../contract.ts'
+import { type MonthRow, monthRows } from '../queries/handed-back.ts'
+import { comebacksOf, returnsByMonth } from './comebacks.ts'
+import { handedBackIn } from './handed-back.ts'
+import { spanOf } from './span.ts'
+import { calibrationsDue, doubtsOn, leftForLaterThen, pairsNewIn, ratesTo, warrantyOn } from './standing.ts'
+
+const METHOD =
+  'Rates by the month of the hand-back, costs by the month of the return. Cost of a return: hours not billed at the cost rate, parts not billed, and the discount on what was paid. As known on the day stated.'
+
+/** A month as it was known on a day: without one on its last, or today while it runs. 422 as `spanOf`. */
+export function monthReview(ctx: Context, month: string, query: MonthReviewQuery): MonthReview {
+  const span = spanOf(ctx, month, query)
+  return {
+    month,
+    as_known_on: span.as_known_on,
+    method: METHOD,
+    figures: {
+      ...handedBackIn(ctx, span),
+      comebacks: comebacksOf(ctx, span),
+      rates: ratesTo(ctx, span),
+      warranty: warrantyOn(ctx, span),
+      in_doubt: doubtsOn(ctx, span),
+      pairs: pairsNewIn(ctx, span),
+      calibrations_due: calibrationsDue(ctx, span),
+      left_for_later: leftForLaterThen(ctx, span),
+    },
+  }
+}
+
+/** A month in the list: what was handed back in it, and what came back in it. */
+export interface MonthInList extends MonthRow {
+  came_back: number
+  waiting: number
+}
+
+/** Every month with a job of ours, newest first, as known today. */
+export function monthsReviewed(ctx: Context): MonthInList[] {
+  const returns = returnsByMonth(ctx)
+  return monthRows(ctx.read).map(row => ({
+    ...row,
+    came_back: returns.cameBack(row.month),
+    waiting: returns.waiting(row.month),
+  }))
+}
+
+/** The newest link of the record chain, which stands on paper so that a missing tail can be found. */
+export function recordChain(ctx: Context): { seq: number; hash: string } {
+  return chainHead(ctx.store.raw)
+}
+
+/** Today in the shop. */
+export function today(ctx: Context): string {
+  return asKnown(ctx).asOf
+}

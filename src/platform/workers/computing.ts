@@ -1,0 +1,112 @@
+import { createRequire } from 'node:module'
+import { pathToFileURL } from 'node:url'
+import { Worker } from 'node:worker_threads'
+import type { Store } from '../database/open.ts'
+import { Problem, type ProblemMore, type ProblemName } from '../problems.ts'
+
+/** What the worker is asked: a task by its name, its question, and what time it is here. */
+export interface Asked {
+  id: number
+  task: string
+  question: unknown
+  now: number
+}
+
+/** What it answers: a value, a refusal of the catalogue, or what went wrong. */
+export type Answered =
+  | { id: number; kind: 'value'; value: unknown }
+  | { id: number; kind: 'refusal'; type: ProblemName; more: ProblemMore }
+  | { id: number; kind: 'fault'; message: string }
+
+interface Waiting {
+  resolve(value: unknown): void
+  reject(error: Error): void
+}
+
+/** The one long-lived worker that reads the database on a connection of its own, so that long computing stops no page. */
+export interface Computing {
+  ask(task: string, question: unknown, now: number): Promise<unknown>
+  /** Asks it to close and waits until it has; never ends it in the middle of its work. */
+  stop(): Promise<void>
+}
+
+const COMPUTING = new WeakMap<Store, Computing>()
+
+/** The worker of this database, if one was started. */
+export function computingOf(store: Store): Computing | undefined {
+  return COMPUTING.get(store)
+}
+
+/** Types are taken away while a source file loads, in the worker as in the program itself. */
+function startWorker(file: string): Worker {
+  const isSource = import.meta.url.endsWith('.ts')
+  const entry = new URL(`../../worker.${isSource ? 'ts' : 'js'}`, import.meta.url)
+  const loader = isSource ? ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] : []
+  return new Worker(entry, { workerData: { file }, execArgv: loader })
+}
+
+function errorOf(answer: Exclude<Answered, { kind: 'value' }>): Error {
+  return answer.kind === 'refusal'
+    ? new Problem(answer.type, answer.more)
+    : new Error(`In the worker: ${answer.message}`)
+}
+
+/**
+ * Gives a database its worker. It starts with the first question, and again with the next one should it ever end. A
+ * database in memory has none: no other connection could see it.
+ */
+export function startComputing(store: Store): Computing | null {
+  if (store.raw.memory) return null
+  const file = store.raw.name
+  const waiting = new Map<number, Waiting>()
+  let worker: Worker | null = null
+  let asked = 0
+
+  function failAll(error: Error): void {
+    worker = null
+    for (const one of waiting.values()) one.reject(error)
+    waiting.clear()
+  }
+
+  function running(): Worker {
+    if (worker !== null) return worker
+    const started = startWorker(file)
+    started.on('message', (answer: Answered) => {
+      const one = waiting.get(answer.id)
+      waiting.delete(answer.id)
+      if (answer.kind === 'value') one?.resolve(answer.value)
+      else one?.reject(errorOf(answer))
+    })
+    started.on('error', error => failAll(error instanceof Error ? error : new Error(String(error))))
+    started.on('exit', () => {
+      if (worker === started) failAll(new Error('The worker ended before it had answered.'))
+    })
+    // an idle worker keeps no program alive that wants to end
+    started.unref()
+    worker = started
+    return started
+  }
+
+  const computing: Computing = {
+    ask(task, question, now) {
+      asked += 1
+      const id = asked
+      return new Promise((resolve, reject) => {
+        waiting.set(id, { resolve, reject })
+        running().postMessage({ id, task, question, now } satisfies Asked)
+      })
+    },
+    async stop() {
+      COMPUTING.delete(store)
+      const closing = worker
+      if (closing === null) return
+      await new Promise<void>(resolve => {
+        closing.once('exit', () => resolve())
+        closing.ref()
+        closing.postMessage('close')
+      })
+    },
+  }
+  COMPUTING.set(store, computing)
+  return computing
+}

@@ -1,0 +1,69 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { pageRead } from '../../platform/http/page-route.ts'
+import type { Pages } from '../../platform/http/pages.ts'
+import type { Action } from '../../platform/pages/actions.ts'
+import { dayInWords } from '../rules/words.ts'
+import { type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
+import { familyWords, penOf, titleOf } from './pen.ts'
+import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
+import { lifeFigure, lifeTable } from './vehicle-life.ts'
+
+/** The page of a vehicle: its life on two lines, what it is, and every event in a table. */
+export function vehiclePage(pages: Pages): void {
+  pageRead(pages, {
+    url: '/vehicles/:id',
+    handle(ctx, { params }) {
+      const sheet = vehicleSheet(ctx, params.id)
+      const { vehicle, keeper, life } = sheet
+      const pen = penOf(settingsOf(ctx))
+      const today = pen.dayOf(ctx.clock.now())
+      const count = life.filter(each => each.event.event !== 'seen').length
+      const isDesk = ctx.actor?.role !== 'technician'
+      return {
+        template: 'take-in/vehicle',
+        sheet: {
+          title: titleOf(vehicle),
+          sheet_number: count === 1 ? '1 event' : `${count} events`,
+          subject: `${familyWords(vehicle)}${keeper === null ? '' : ` · ${keeper.name}`}`,
+          dates: datesWords(sheet),
+          nav: 'vehicles',
+        },
+        view: {
+          life: lifeFigure(sheet, today),
+          facts: vehicleFacts(sheet, today, pen),
+          keeper: keeperFacts(sheet, pen),
+          events: lifeTable(sheet),
+          warnings: vehicle.warnings.map(warning => ({ word: 'Look again', text: warning.detail, why: '' })),
+          actions: actionsOf(sheet, isDesk),
+          about: aboutActions(sheet, isDesk),
+        },
+      }
+    },
+  })
+}
+
+function datesWords({ life, odometer }: VehicleSheet): string {
+  const start = life.find(each => each.event.event === 'in_service')?.event.date
+  const seen = odometer === null ? '' : `last read ${dayInWords(odometer.on)}`
+  return [start == null ? '' : `in service ${dayInWords(start)}`, seen].filter(text => text !== '').join(' · ')
+}
+
+function actionsOf({ vehicle }: VehicleSheet, isDesk: boolean): Action[] {
+  const to = `/vehicles/${vehicle.id}`
+  return [
+    ...(isDesk
+      ? [{ kind: 'button' as const, label: 'Take in', main: true, href: `/take-in?vehicle=${vehicle.id}` }]
+      : []),
+    { kind: 'button', label: 'Add work by others', href: `${to}/prior-work` },
+    { kind: 'button', label: 'Add an odometer reading', href: `${to}/odometer` },
+    { kind: 'link', label: 'Leave something for later', href: `${to}/left-for-later` },
+  ]
+}
+
+function aboutActions({ vehicle }: VehicleSheet, isDesk: boolean): Action[] {
+  const to = `/vehicles/${vehicle.id}`
+  return [
+    { kind: 'link', label: 'Put the vehicle right', href: `${to}/edit` },
+    ...(isDesk ? [{ kind: 'link' as const, label: 'Another keeper', href: `${to}/keeper` }] : []),
+  ]
+}

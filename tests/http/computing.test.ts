@@ -1,0 +1,79 @@
+import { join } from 'node:path'
+import { describe, expect, onTestFinished, test } from 'vitest'
+import { createToken } from '../../src/accounts/index.ts'
+import { startServer } from '../../src/main.ts'
+import { contextFor } from '../../src/platform/context.ts'
+import { migrate } from '../../src/platform/database/migrate.ts'
+import { openStore } from '../../src/platform/database/open.ts'
+import { computingOf } from '../../src/platform/workers/computing.ts'
+import { priorWorkPairs } from '../../src/recurring-failures/index.ts'
+import { temporaryFolder, testContext } from '../support/database.ts'
+import { importRows, valveSeatRows } from '../support/histories.ts'
+
+/** The program as it is served: on a file, with the worker beside it. */
+async function served() {
+  const store = openStore(join(temporaryFolder(), 'workshop.db'))
+  migrate(store)
+  const deps = testContext({ store })
+  const system = contextFor(deps, null)
+  const { token } = createToken(system, { name: 'reader', role: 'desk' })
+  const server = await startServer(deps, { host: '127.0.0.1', port: 0 })
+  onTestFinished(() => server.stop())
+  const get = async (path: string) => {
+    const answer = await fetch(`${server.url}${path}`, { headers: { authorization: `Bearer ${token}` } })
+    return {
+      status: answer.status,
+      body: (await answer.json()) as Record<string, unknown> & { errors?: { pointer: string }[] },
+    }
+  }
+  return { system, get, store }
+}
+
+describe('the worker', () => {
+  test('answers as the program itself would, refusals too, and again after each import', async () => {
+    const { system, get, store } = await served()
+    expect(computingOf(store)).toBeDefined()
+    importRows(system, valveSeatRows())
+    importRows(
+      system,
+      valveSeatRows('work').map(row => ({ ...row, vehicle: `second ${row.vehicle}` })),
+    )
+    const direct = JSON.parse(JSON.stringify(priorWorkPairs(system, { min_events: 1 }))) as object
+    expect((await get('/api/analysis/prior-work?min_events=1')).body).toEqual(direct)
+    const curve = await get('/api/analysis/recurrence?component=Valve%20seat')
+    expect(curve.body).toMatchObject({ units: 82, events: 48 })
+    const refused = await get('/api/analysis/recurrence?component=Nothing')
+    expect([refused.status, refused.body.errors?.[0]?.pointer]).toEqual([422, '/component'])
+    importRows(system, [{ vehicle: 'late', family: 'Diesel engine', date: '2022-01-01', event: 'in_service' }])
+    expect((await get('/api/analysis/recurrence?component=Valve%20seat')).body).toMatchObject({ units: 83 })
+    expect((await get('/api/analysis/comeback-rate')).status).toBe(200)
+    expect((await get('/api/analysis/warranty-exposure')).status).toBe(200)
+    expect((await get('/api/analysis/warranty-backtest')).status).toBe(200)
+  })
+
+  test('leaves the pages free while it works', async () => {
+    const { system, get } = await served()
+    const rows = Array.from({ length: 20_000 }, (_, place) => ({
+      vehicle: `V${place % 800}`,
+      family: `F${place % 4}`,
+      date: `20${String(10 + ((place * 7) % 20))}-0${1 + (place % 9)}-1${place % 10}`,
+      event: place % 2 === 0 ? 'work' : 'failure',
+      by: place % 2 === 0 ? 'us' : '',
+      operation: place % 2 === 0 ? `Operation ${place % 40}` : '',
+      component: place % 2 === 0 ? '' : `Component ${place % 30}`,
+    }))
+    importRows(system, rows)
+    await get('/api/analysis/comeback-rate')
+    let isDone = false
+    const analysis = get('/api/analysis/prior-work?window=400').finally(() => {
+      isDone = true
+    })
+    let meanwhile = 0
+    while (!isDone) {
+      expect((await get('/healthz')).status).toBe(200)
+      if (!isDone) meanwhile += 1
+    }
+    expect((await analysis).status).toBe(200)
+    expect(meanwhile).toBeGreaterThan(3)
+  })
+})
