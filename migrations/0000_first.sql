@@ -475,6 +475,8 @@ CREATE TABLE `history_events` (
 --> statement-breakpoint
 CREATE INDEX `history_events_vehicle` ON `history_events` (`vehicle_id`,`date`);--> statement-breakpoint
 CREATE INDEX `history_events_import` ON `history_events` (`import_id`);--> statement-breakpoint
+CREATE INDEX `history_events_symptom` ON `history_events` (`symptom_id`,`component_id`) WHERE "history_events"."symptom_id" is not null;--> statement-breakpoint
+CREATE INDEX `history_events_comeback` ON `history_events` (`comeback_of_id`) WHERE "history_events"."comeback_of_id" is not null;--> statement-breakpoint
 CREATE TABLE `history_imports` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -913,6 +915,7 @@ CREATE TABLE `jobs` (
 --> statement-breakpoint
 CREATE UNIQUE INDEX `jobs_letter` ON `jobs` (`work_order_id`,`letter`);--> statement-breakpoint
 CREATE INDEX `jobs_operation` ON `jobs` (`operation_id`);--> statement-breakpoint
+CREATE INDEX `jobs_settles` ON `jobs` (`settles_finding_id`);--> statement-breakpoint
 CREATE TABLE `hand_backs` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,

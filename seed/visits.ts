@@ -12,7 +12,8 @@ import {
   writeTalk,
 } from '../src/work-orders/index.ts'
 import { doWholeJob } from './bench-work.ts'
-import { type Catalogue, OPERATIONS } from './catalogue.ts'
+import type { Catalogue } from './catalogue.ts'
+import { OPERATIONS } from './catalogue-plans.ts'
 import type { Coming, OthersWork } from './lives.ts'
 import type { Crew } from './people.ts'
 import { at, type Scene } from './scenes.ts'

@@ -56,7 +56,6 @@ function loadTable(raw: Raw, file: string, table: string): { rows: number; fault
 }
 
 function load(raw: Raw, folder: string, manifest: Manifest): string[] {
-  raw.pragma('defer_foreign_keys = ON') // rows come table by table, and some name rows of later tables
   const faults = manifest.tables.flatMap(table => {
     const loaded = loadTable(raw, path.join(folder, `${table.name}.json`), table.name)
     if (loaded.rows === table.rows) return loaded.faults
@@ -83,10 +82,17 @@ export function importAll(store: Store, databaseFile: string, folder: string): M
   const manifest = readManifest(folder)
   assertWholeExport(raw, folder, manifest)
   copyAttachments(path.join(folder, ATTACHMENTS_FOLDER), attachmentsFolder(databaseFile))
-  write({ store }, () => {
-    const faults = load(raw, folder, manifest)
-    if (faults.length > 0) throw new Refusal(`${folder} was not imported.`, faults)
-    forgetTouched(raw)
-  })
+  // Rows name rows of later tables. Off and checked as a whole, not deferred: SQLite would look through every child table
+  // for each parent that comes after its children.
+  raw.pragma('foreign_keys = OFF')
+  try {
+    write({ store }, () => {
+      const faults = load(raw, folder, manifest)
+      if (faults.length > 0) throw new Refusal(`${folder} was not imported.`, faults)
+      forgetTouched(raw)
+    })
+  } finally {
+    raw.pragma('foreign_keys = ON')
+  }
   return manifest
 }

@@ -59,5 +59,9 @@ export const history_events = sqliteTable(
     must('history_events_distance', sql`${table.distance_km} >= 0`),
     index('history_events_vehicle').on(table.vehicle_id, table.date),
     index('history_events_import').on(table.import_id),
+    index('history_events_symptom')
+      .on(table.symptom_id, table.component_id)
+      .where(sql`${table.symptom_id} is not null`),
+    index('history_events_comeback').on(table.comeback_of_id).where(sql`${table.comeback_of_id} is not null`),
   ],
 )

@@ -130,7 +130,7 @@ function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
         happened: actual,
       })),
     }),
-    caption: `Were we right before? Claims foretold for ${horizon_days} days at each month-end, ring: what happened. ${inside} of ${cutoffs.length} inside${coverage === null ? '' : ` (${Math.round(coverage * 100)} %)`}.`,
+    caption: `Claims foretold for ${horizon_days} days at each month-end, ring: what happened. ${inside} of ${cutoffs.length} inside${coverage === null ? '' : ` (${Math.round(coverage * 100)} %)`}.`,
     table: table({
       stacks: false,
       columns: [

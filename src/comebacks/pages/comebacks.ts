@@ -1,3 +1,4 @@
+import { z } from 'zod'
 import { daysBetween, localDateOf } from '../../core/calendar.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
@@ -9,15 +10,21 @@ import { decisionHref } from '../service/suspicions.ts'
 import { decisionsTold, suspicionsTold, type Told, type ToldDecision } from '../service/told.ts'
 import { BEARS, category, jobWords, SAYS, stayLink } from './words.ts'
 
-const DECISIONS_SHOWN = 100
+const DECISIONS_SHOWN = 40
+
+/** `after` is the decision that the page before ended with. */
+const Query = z.strictObject({ after: z.string().max(100).optional() })
 
 export function comebacksPage(pages: Pages): void {
   pageRead(pages, {
     url: '/comebacks',
-    handle(ctx) {
+    query: Query,
+    handle(ctx, { query: { after = null } }) {
       const { time_zone } = pages.habits()
       const suspected = suspicionsTold(ctx)
-      const decisions = decisionsTold(ctx, DECISIONS_SHOWN)
+      const told = decisionsTold(ctx, DECISIONS_SHOWN + 1, after)
+      const decisions = told.slice(0, DECISIONS_SHOWN)
+      const last = told.length > DECISIONS_SHOWN ? decisions.at(-1)?.about.id : undefined
       const mayDecide = ctx.actor?.role === 'owner'
       return {
         template: 'comebacks/comebacks',
@@ -41,10 +48,19 @@ export function comebacksPage(pages: Pages): void {
             rows: decisions.map(one => decisionRow(one, time_zone, mayDecide)),
             empty: 'Nothing has been decided yet.',
           }),
+          more: last === undefined && after === null ? null : moreOf(decisions.length, last, after),
         },
       }
     },
   })
+}
+
+function moreOf(shown: number, last: string | undefined, after: string | null) {
+  return {
+    says: `${shown} decisions, newest first`,
+    ...(after !== null && { first: '/comebacks' }),
+    ...(last !== undefined && { next: `/comebacks?after=${encodeURIComponent(last)}` }),
+  }
 }
 
 /** One suspicion as a sentence, with its reasons beneath and the way to decide it. */

@@ -6,9 +6,9 @@ import { plate, words } from '../../platform/pages/words.ts'
 import { notFound, Problem } from '../../platform/problems.ts'
 import { type ComebackDecision, DecisionForm } from '../contract.ts'
 import { decideComeback, decisionsAbout, requirePair } from '../service/decisions.ts'
-import { reasonSentencesOf } from '../service/suspicions.ts'
+import { reasonsOf } from '../service/suspicions.ts'
 import { pairTold } from '../service/told.ts'
-import { BEARS, category, jobWords, SAYS, stayLink } from './words.ts'
+import { BEARS, category, jobWords, REASONS, SAYS, stayLink } from './words.ts'
 
 interface Pair {
   earlier_job_id: string
@@ -26,7 +26,7 @@ export function decidePage(pages: Pages): void {
       mustFit(ctx, params)
       const { job, stay } = pairTold(ctx, params.earlier_job_id, params.later_work_order_id)
       const [standing, ...earlier] = decisionsAbout(ctx, params.earlier_job_id, params.later_work_order_id)
-      const reasons = reasonSentencesOf(ctx, params)
+      const reasons = reasonsOf(ctx, params)
       return {
         template: 'comebacks/decide',
         sheet: {
@@ -41,8 +41,7 @@ export function decidePage(pages: Pages): void {
             { label: 'This stay', value: words(stayLink(stay)) },
           ],
           complaint: stay.complaint,
-          reasons,
-          no_reason: reasons.length === 0,
+          reasons: reasons.map(({ reason, sentence }) => ({ word: REASONS[reason], text: sentence })),
           address: `/comebacks/${encodeURIComponent(params.earlier_job_id)}/${encodeURIComponent(params.later_work_order_id)}`,
           fields: form.fields({
             choices: { category: CAUSE_CATEGORIES.map(word => ({ value: word, label: category(word) })) },

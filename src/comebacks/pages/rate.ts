@@ -33,6 +33,7 @@ export function ratePage(pages: Pages): void {
         template: 'comebacks/rate',
         sheet: {
           title: 'Comebacks per job',
+          sheet_number: total(groups, by),
           subject: 'Of the jobs handed back, how many came back within their window',
           dates: `to ${as_of}`,
           nav: 'comebacks',
@@ -44,6 +45,13 @@ export function ratePage(pages: Pages): void {
       }
     },
   })
+}
+
+/** Over all groups, where each job stands in one of them only. */
+function total(groups: readonly ComebackRateGroup[], by: keyof typeof HEADINGS): string {
+  if (by === 'supplier' || by === 'cause') return `${groups.length} ${by === 'cause' ? 'causes' : 'suppliers'}`
+  const sum = (which: 'jobs' | 'comebacks') => groups.reduce((all, group) => all + group[which], 0)
+  return `${sum('comebacks')} of ${sum('jobs')} jobs`
 }
 
 function ratesTable(groups: readonly ComebackRateGroup[], heading: string, name: (key: string) => string) {

@@ -1,4 +1,4 @@
-import type { Bearer, ComebackVerdict } from '../../core/vocabulary.ts'
+import type { Bearer, ComebackVerdict, SuspicionReason } from '../../core/vocabulary.ts'
 import { link, type Piece, ref, words } from '../../platform/pages/words.ts'
 import type { JobTitle, StayTitle } from '../service/told.ts'
 
@@ -8,6 +8,15 @@ export const BEARS: Record<Bearer, string> = {
   supplier: 'supplier',
   customer: 'customer',
   shared: 'shared',
+}
+
+/** What a reason hangs on, as the hanging word of its sentence. */
+export const REASONS: Record<SuspicionReason, string> = {
+  same_symptom: 'Symptom',
+  same_component: 'Component',
+  disturbed: 'Strip-down',
+  known_pair: 'Known pair',
+  open_nonconformity: 'In doubt',
 }
 
 /** The ready answers, in words. */

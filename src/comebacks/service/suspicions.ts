@@ -147,15 +147,17 @@ export function suspicionsFor(ctx: Context, of: { vehicle_id: string; work_order
   }))
 }
 
-/** The reasons of one job and one stay, decided or not, each as a sentence. */
-export function reasonSentencesOf(
+/** The reasons of one job and one stay, decided or not, each with its sentence. */
+export function reasonsOf(
   ctx: Context,
   pair: { earlier_job_id: string; later_work_order_id: string },
-): string[] {
+): { reason: SuspicionReason; sentence: string }[] {
   const one = suspected(ctx, { work_order_id: pair.later_work_order_id }).find(
     ({ earlier }) => earlier.id === pair.earlier_job_id,
   )
-  return one === undefined ? [] : reasonSentences(ctx, one.found)
+  const found = one?.found ?? []
+  const sentences = reasonSentences(ctx, found)
+  return found.map(({ reason }, place) => ({ reason, sentence: sentences[place] ?? '' }))
 }
 
 /** "Came in 41 days after “Final drive belt: renew” (work order 2031-0188)." */

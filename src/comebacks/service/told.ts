@@ -23,9 +23,9 @@ export function suspicionsTold(ctx: Context): Told<Suspicion>[] {
   return told(ctx, openSuspicions(ctx))
 }
 
-/** Newest first, those that no longer hold among them. */
-export function decisionsTold(ctx: Context, limit: number): ToldDecision[] {
-  const decisions = comebackDecisions(ctx, limit, null)
+/** Newest first, after an id; those that no longer hold among them. */
+export function decisionsTold(ctx: Context, limit: number, after: string | null): ToldDecision[] {
+  const decisions = comebackDecisions(ctx, limit, after)
   const names = namesOfPeople(ctx)
   return told(ctx, decisions).map(one => ({ ...one, by: names.get(one.about.created_by ?? '') ?? null }))
 }

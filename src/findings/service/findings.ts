@@ -12,7 +12,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { vehicleById } from '../../vehicles/index.ts'
-import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
+import { vehicleOfJob } from '../../work-orders/index.ts'
 import type { Finding, FindingInput } from '../contract.ts'
 import {
   type FindingRow,

@@ -4,7 +4,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { vehicleById } from '../../vehicles/index.ts'
-import { jobById, vehicleOfJob } from '../../work-orders/index.ts'
+import { vehicleOfJob } from '../../work-orders/index.ts'
 import type { LeftForLater, LeftForLaterInput, SettleLeftForLaterInput } from '../contract.ts'
 import {
   findingById,

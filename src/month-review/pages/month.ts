@@ -10,7 +10,7 @@ import { chargesTable } from './charges-view.ts'
 import { headline } from './headline.ts'
 import { ratesCaption, ratesChart, ratesTable } from './rates-view.ts'
 import { returnsTable } from './returns-view.ts'
-import { claimsTable, doubtsTable, doubtWords, dueTable, leftWords, pairSentences } from './standing-view.ts'
+import { claimsTable, doubtsTable, doubtWords, dueTable, leftWords, pairsTable } from './standing-view.ts'
 import { counted, type MoneyPen, moneyPenFor, monthName } from './words.ts'
 
 /** The review of one month, which prints on two sheets. */
@@ -51,7 +51,7 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       doubts: doubtsTable(figures.in_doubt),
       due: dueTable(figures.calibrations_due),
       left: leftWords(figures.left_for_later, money),
-      pairs: pairSentences(figures.pairs, as_known_on),
+      pairs: pairsTable(figures.pairs, as_known_on),
       pairs_standing: pairsStanding(figures.pairs),
       charges: money === null ? null : chargesTable(figures, money),
       actions: actionsOf(month, as_known_on, today(ctx)),

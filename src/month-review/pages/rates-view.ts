@@ -68,7 +68,7 @@ export function ratesTable({ months }: Rates): TableView {
     rows: months.toReversed().map(({ key, jobs, comebacks, rate, lower, upper, limit_upper, still_open }) => ({
       cells: [
         shortMonthAndYear(key),
-        `${comebacks} of ${jobs}`,
+        jobs === 0 ? '–' : `${comebacks} of ${jobs}`,
         rate === null ? '–' : `${percent(rate)} % (${percent(lower)} to ${percent(upper)})`,
         limit_upper === null ? '–' : `${percent(limit_upper)} %`,
         still_open.jobs === 0 ? '–' : `${still_open.comebacks} of ${still_open.jobs}`,

@@ -95,34 +95,44 @@ export function leftWords(left: MonthFigures['left_for_later'], money: MoneyPen 
   const { count, vehicles, safety, amount_minor, not_priced } = left
   const priced = money === null || not_priced === count ? '' : `, priced at ${money(amount_minor)} in all`
   const rest = not_priced === 0 ? '' : `, ${not_priced} without a price`
-  const first = `${counted(count, 'piece')} of advised work on ${counted(vehicles, 'vehicle')} ${count === 1 ? 'is' : 'are'} left for later${priced}${rest}.`
-  return safety === 0 ? first : `${first} ${safety} of them concern safety: ask again at every visit.`
+  const where = `${countedFirst(count, 'piece')} of advised work on ${countWord(vehicles)} ${vehicles === 1 ? 'vehicle' : 'vehicles'}`
+  const first = `${where} ${count === 1 ? 'is' : 'are'} left for later${priced}${rest}.`
+  return safety === 0
+    ? first
+    : `${first} Of these ${countWord(safety)} ${safety === 1 ? 'concerns' : 'concern'} safety: ask again at every visit.`
 }
 
-const SAYS = { often: 'is often followed by', may: 'may be followed by' } as const
+const SAYS = { often: 'often followed by', may: 'may be followed by' } as const
 
-/** What is new in what follows what, each pair a sentence that says how few cases it rests on. */
-export function pairSentences({ news }: MonthFigures['pairs'], asOf: string) {
-  return news.map(pair => ({
-    word: pair.says === 'often' ? 'Often' : 'May be',
-    text: words(`“${pair.operation}” `, em(SAYS[pair.says]), ` “${failure(pair)}”.`),
-    why: pairNumbers(pair, asOf),
-  }))
+/** What is new in what follows what, each pair with the few cases it rests on; null when nothing is. */
+export function pairsTable({ news }: MonthFigures['pairs'], asOf: string): TableView | null {
+  if (news.length === 0) return null
+  return table({
+    columns: [
+      column('Earlier work, later failure'),
+      column('Failures after it', 'figure'),
+      column('Without it', 'figure'),
+      column('Times as often, 95 %', 'figure'),
+    ],
+    rows: news.map(pair => ({
+      cells: [
+        { text: pairWords(pair, asOf), notes: pair.said === 'may' ? ['until now: may be'] : [] },
+        String(pair.failures_after),
+        String(pair.failures_without),
+        ratioWords(pair),
+      ],
+    })),
+  })
 }
 
-function failure({ component, failure_mode }: NewPair): string {
-  return failure_mode === null ? component : `${component}, ${failure_mode}`
+function pairWords({ operation, component, failure_mode, says }: NewPair, asOf: string): Words {
+  const failure = failure_mode === null ? component : `${component}, ${failure_mode}`
+  const query = new URLSearchParams({ operation, component, as_of: asOf })
+  if (failure_mode !== null) query.set('failure_mode', failure_mode)
+  return words(link(`/recurring/pair?${query}`, operation), ' ', em(SAYS[says]), ` ${failure}`)
 }
 
-function pairNumbers(pair: NewPair, asOf: string): Words {
-  const { failures_after, failures_without, rate_ratio, lower, upper, said } = pair
+function ratioWords({ rate_ratio, lower, upper }: NewPair): string {
   const limits = lower === null ? '' : ` (${lower.toFixed(1)} to ${upper === null ? 'no limit' : upper.toFixed(1)})`
-  const ratio = rate_ratio === null ? 'never without it' : `${rate_ratio.toFixed(1)} times as often${limits}`
-  const before = said === 'may' ? ' Before: may be.' : ''
-  const query = new URLSearchParams({ operation: pair.operation, component: pair.component, as_of: asOf })
-  if (pair.failure_mode !== null) query.set('failure_mode', pair.failure_mode)
-  return words(
-    link(`/recurring/pair?${query}`, `${failures_after} after it, ${failures_without} without it`),
-    `: ${ratio}.${before}`,
-  )
+  return `${rate_ratio === null ? 'never without it' : rate_ratio.toFixed(1)}${limits}`
 }

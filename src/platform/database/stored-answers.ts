@@ -30,7 +30,9 @@ const answerToKey = hot((read: Read) =>
       body: stored_answers.body,
     })
     .from(stored_answers)
-    .where(and(eq(stored_answers.person_id, sql.placeholder('personId')), eq(stored_answers.key, sql.placeholder('key'))))
+    .where(
+      and(eq(stored_answers.person_id, sql.placeholder('personId')), eq(stored_answers.key, sql.placeholder('key'))),
+    )
     .prepare(),
 )
 
@@ -39,7 +41,10 @@ export function findStoredAnswer(read: Read, personId: string, key: string): Sto
 }
 
 const forgetBefore = hot((tx: Tx) =>
-  tx.delete(stored_answers).where(lt(stored_answers.id, sql.placeholder('id'))).prepare(),
+  tx
+    .delete(stored_answers)
+    .where(lt(stored_answers.id, sql.placeholder('id')))
+    .prepare(),
 )
 
 const insertAnswer = hotInsert(stored_answers)

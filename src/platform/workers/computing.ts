@@ -1,5 +1,3 @@
-import { createRequire } from 'node:module'
-import { pathToFileURL } from 'node:url'
 import { Worker } from 'node:worker_threads'
 import type { Store } from '../database/open.ts'
 import { Problem, type ProblemMore, type ProblemName } from '../problems.ts'
@@ -37,12 +35,10 @@ export function computingOf(store: Store): Computing | undefined {
   return COMPUTING.get(store)
 }
 
-/** Types are taken away while a source file loads, in the worker as in the program itself. */
+/** Run from its sources, the program takes their types away while they load; so does its worker. */
 function startWorker(file: string): Worker {
-  const isSource = import.meta.url.endsWith('.ts')
-  const entry = new URL(`../../worker.${isSource ? 'ts' : 'js'}`, import.meta.url)
-  const loader = isSource ? ['--import', pathToFileURL(createRequire(import.meta.url).resolve('tsx')).href] : []
-  return new Worker(entry, { workerData: { file }, execArgv: loader })
+  const entry = import.meta.url.endsWith('.ts') ? './from-source.js' : '../../worker.js'
+  return new Worker(new URL(entry, import.meta.url), { workerData: { file }, execArgv: [] })
 }
 
 function errorOf(answer: Exclude<Answered, { kind: 'value' }>): Error {
@@ -74,6 +70,8 @@ export function startComputing(store: Store): Computing | null {
     started.on('message', (answer: Answered) => {
       const one = waiting.get(answer.id)
       waiting.delete(answer.id)
+      // an idle worker keeps no program alive that wants to end
+      if (waiting.size === 0) started.unref()
       if (answer.kind === 'value') one?.resolve(answer.value)
       else one?.reject(errorOf(answer))
     })
@@ -81,8 +79,6 @@ export function startComputing(store: Store): Computing | null {
     started.on('exit', () => {
       if (worker === started) failAll(new Error('The worker ended before it had answered.'))
     })
-    // an idle worker keeps no program alive that wants to end
-    started.unref()
     worker = started
     return started
   }
@@ -93,7 +89,9 @@ export function startComputing(store: Store): Computing | null {
       const id = asked
       return new Promise((resolve, reject) => {
         waiting.set(id, { resolve, reject })
-        running().postMessage({ id, task, question, now } satisfies Asked)
+        const asking = running()
+        asking.ref()
+        asking.postMessage({ id, task, question, now } satisfies Asked)
       })
     },
     async stop() {

@@ -3,6 +3,7 @@ import type { Pages } from '../../platform/http/pages.ts'
 import { allFamilies, allVariants, customerById } from '../../vehicles/index.ts'
 import { NewcomerForm } from '../contract.ts'
 import { addNewcomer } from '../service/take-in.ts'
+import { typedOf } from './new-form.ts'
 
 /** A vehicle that nobody has seen here before and whoever brings it, in one form; then the form of every stay. */
 export function newcomerPage(pages: Pages): void {
@@ -14,7 +15,7 @@ export function newcomerPage(pages: Pages): void {
       values: { odometer_unit: 'km', plate: query.plate, customer_id: query.customer },
     }),
     page(ctx, { form }) {
-      const known = [form.typed.customer_id ?? ''].flat()[0] ?? ''
+      const known = typedOf(form.typed, 'customer_id')
       return {
         template: 'take-in/newcomer',
         sheet: { title: 'Take in', sheet_number: 'new here', nav: 'take-in' },

@@ -14,6 +14,7 @@ import { dayInWords } from '../rules/words.ts'
 import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { formOnPage } from './new-form.ts'
+import { checksView, whileOpenTable } from './order-checks.ts'
 import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
 import { jobsTable, stripDownView } from './order-jobs.ts'
 import { foundSentences, talksTable, YES_WORDS, yesTable } from './order-said.ts'
@@ -94,8 +95,10 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       before: isHere ? beforeHandBack(sheet) : null,
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
       found: found.length === 0 ? null : found,
+      checks: sheet.checks.map(each => checksView(each, vehicle.family, pen)),
       jobs: jobsTable(sheet, pen),
       strip_down: stripDownView(sheet),
+      while_open: sheet.while_open === null ? null : whileOpenTable(sheet.while_open, pen),
       talks: talksTable(sheet, pen),
       yes: yesTable(sheet, pen),
       stops_at: standing.charges.has_yes

@@ -14,6 +14,7 @@ import { flagsOf } from '../service/flags.ts'
 import { openStays } from '../service/take-in.ts'
 import { usageOfVehicle } from '../service/vehicle-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
+import { typedOf } from './new-form.ts'
 import { familyWords, penOf, subjectWords, telephone } from './pen.ts'
 import { symptomFields } from './symptom-fields.ts'
 
@@ -123,7 +124,7 @@ function keeperFacts({ id, name, phone }: { id: string; name: string; phone?: st
 
 /** Whoever keeps it, whoever brought it before, and whoever was chosen. */
 function customerChoices(ctx: Context, vehicle: Vehicle, stays: readonly WorkOrderRecord[], form: FormState): Choice[] {
-  const typed = [form.typed.customer_id ?? ''].flat()[0] ?? ''
+  const typed = typedOf(form.typed, 'customer_id')
   const ids = [typed, vehicle.keeper_id ?? '', ...stays.map(stay => stay.customer_id)].filter(id => id !== '')
   const known = customersByIds(ctx, [...new Set(ids)])
   return known.map(({ id, name, phone }) => {

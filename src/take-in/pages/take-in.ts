@@ -13,6 +13,7 @@ import { weekdayInWords } from '../rules/words.ts'
 import { findInBox, onlyOne } from '../service/find.ts'
 import { takeIn } from '../service/take-in.ts'
 import { foundView } from './found.ts'
+import { typedOf } from './new-form.ts'
 import { penOf } from './pen.ts'
 import { takeInFormPage } from './take-in-form.ts'
 
@@ -51,7 +52,7 @@ export function takeInFormPages(pages: Pages): void {
 }
 
 function vehicleTyped({ typed }: FormState): string {
-  const id = [typed.vehicle_id ?? ''].flat()[0] ?? ''
+  const id = typedOf(typed, 'vehicle_id')
   if (id !== '') return id
   throw invalid({ pointer: '/vehicle_id', detail: 'Find the vehicle first.', code: 'missing' })
 }

@@ -63,14 +63,3 @@ export function dayAtKm({ km_per_day, last }: Usage, km: number): CalendarDate |
   const days = Math.ceil((km - last.distance_km) / km_per_day)
   return Number.isFinite(days) && days < 36_500 ? addDays(last.on, days) : null
 }
-
-/** How far a reading may lie beside what is expected before it is worth a word: the greater of the two. */
-const FITS_KM = 2000
-const FITS_SHARE = 0.25
-
-/** Whether a reading fits how the vehicle was driven since its last one. */
-export function fits(usage: Usage, on: CalendarDate, km: number): boolean {
-  const expected = expectedKm(usage, on)
-  const driven = expected - usage.last.distance_km
-  return Math.abs(km - expected) <= Math.max(FITS_KM, FITS_SHARE * driven)
-}

@@ -1,4 +1,4 @@
-import { type CalendarDate, daysBetween } from '../../core/calendar.ts'
+import type { CalendarDate } from '../../core/calendar.ts'
 import { fromSi } from '../../core/quantities.ts'
 import type { Doer, Exactness, OdometerUnit, WorkOrderState } from '../../core/vocabulary.ts'
 
@@ -31,11 +31,6 @@ export function distanceInWords(km: number, unit: OdometerUnit): string {
 /** Digits in threes, with spaces that do not break. */
 export function grouped(value: number): string {
   return String(value).replace(/\B(?=(\d{3})+$)/g, '\u00a0')
-}
-
-export function daysAgo(from: CalendarDate, to: CalendarDate): string {
-  const days = daysBetween(from, to)
-  return days === 0 ? 'today' : days === 1 ? 'yesterday' : `${days} days ago`
 }
 
 /** Whoever did it, after "by". Another workshop is never named. */

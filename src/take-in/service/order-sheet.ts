@@ -2,6 +2,7 @@ import { namesOfPeople } from '../../accounts/index.ts'
 import { type Finding, findingsOnJobs } from '../../findings/index.ts'
 import { type Standing, standingOfOrder } from '../../hand-back/index.ts'
 import type { Context } from '../../platform/context.ts'
+import type { WhileOpen } from '../../recurring-failures/index.ts'
 import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import {
   type Authorisation,
@@ -18,6 +19,7 @@ import {
 import type { Flag } from '../rules/flags.ts'
 import { flagsOf } from './flags.ts'
 import { type Stay, stayOf } from './in-house.ts'
+import { type ChecksOfSymptom, checksFor, whileOpenOf } from './what-to-check.ts'
 
 /** Everything that the page of a work order says. */
 export interface OrderSheet {
@@ -30,6 +32,10 @@ export interface OrderSheet {
   /** Empty once the vehicle has left. */
   flags: Flag[]
   findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
+  /** What to check first, by symptom; empty once anything was found. */
+  checks: ChecksOfSymptom[]
+  /** What is worth a look while it is open; null when nothing is, and once it has left. */
+  while_open: WhileOpen | null
   talks: Talk[]
   estimates: Estimate[]
   authorisations: Authorisation[]
@@ -41,17 +47,23 @@ export interface OrderSheet {
 export function orderSheet(ctx: Context, orderId: string): OrderSheet {
   const order = workOrderById(ctx, orderId)
   const standing = standingOfOrder(ctx, orderId)
+  const vehicle = vehicleById(ctx, order.vehicle_id)
   const isHere = standing.plan.hand_back === null
-  const jobIds = standing.plan.jobs.map(job => job.id)
+  const findings = findingsOnJobs(
+    ctx,
+    standing.plan.jobs.map(job => job.id),
+  )
   return {
     order,
     stay: stayOf(ctx, order),
-    vehicle: vehicleById(ctx, order.vehicle_id),
+    vehicle,
     customer: customerById(ctx, order.customer_id),
     standing,
     hours: labourOfPlan(standing.plan),
     flags: isHere ? flagsOf(ctx, { vehicle_id: order.vehicle_id, order }) : [],
-    findings: findingsOnJobs(ctx, jobIds).map(finding => ({ finding, cause: causeOf(ctx, finding) })),
+    findings: findings.map(finding => ({ finding, cause: causeOf(ctx, finding) })),
+    checks: isHere && findings.length === 0 ? checksFor(ctx, vehicle.family, order.symptoms) : [],
+    while_open: isHere ? whileOpenOf(ctx, vehicle.family, standing.plan) : null,
     talks: talksOfOrder(ctx, orderId),
     estimates: estimatesOfOrder(ctx, orderId),
     authorisations: authorisationsOfOrder(ctx, orderId),

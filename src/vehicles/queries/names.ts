@@ -14,12 +14,20 @@ export function insertName(tx: Tx, table: NameTable, row: NamedRow): void {
 }
 
 const rowOfExactName = hot((table: NameTable) =>
-  hot((read: Read) => read.select().from(table).where(eq(table.name, sql.placeholder('name'))).prepare()),
+  hot((read: Read) =>
+    read
+      .select()
+      .from(table)
+      .where(eq(table.name, sql.placeholder('name')))
+      .prepare(),
+  ),
 )
 
 /** The row of that name: as written, else one that differs in case or blanks only. */
 export function rowOfName(read: Read, table: NameTable, name: string): NamedRow | undefined {
-  return rowOfExactName(table)(read).get({ name }) ?? allNames(read, table).find(row => nameKey(row.name) === nameKey(name))
+  return (
+    rowOfExactName(table)(read).get({ name }) ?? allNames(read, table).find(row => nameKey(row.name) === nameKey(name))
+  )
 }
 
 const rowsByName = hot((table: NameTable) =>
@@ -32,7 +40,13 @@ export function allNames(read: Read, table: NameTable): NamedRow[] {
 }
 
 const rowOfId = hot((table: NameTable) =>
-  hot((read: Read) => read.select().from(table).where(eq(table.id, sql.placeholder('id'))).prepare()),
+  hot((read: Read) =>
+    read
+      .select()
+      .from(table)
+      .where(eq(table.id, sql.placeholder('id')))
+      .prepare(),
+  ),
 )
 
 export function nameById(read: Read, table: NameTable, id: string): NamedRow | undefined {

@@ -64,8 +64,16 @@ export function knownVehicle(read: Read, id: string): KnownVehicle | undefined {
   return knownOfId(read).get({ id })
 }
 
+const importedAs = hot((read: Read) =>
+  read
+    .select()
+    .from(vehicles)
+    .where(eq(vehicles.imported_as, sql.placeholder('name')))
+    .prepare(),
+)
+
 export function vehicleImportedAs(read: Read, name: string): VehicleRow | undefined {
-  return read.select().from(vehicles).where(eq(vehicles.imported_as, name)).get()
+  return importedAs(read).get({ name })
 }
 
 /** What may not stand on two vehicles. */

@@ -30,6 +30,7 @@ export const jobs = sqliteTable(
     ...notEmpty(table.task, table.letter),
     must('jobs_hours', sql`${table.hours} >= 0`),
     index('jobs_operation').on(table.operation_id),
+    index('jobs_settles').on(table.settles_finding_id),
   ],
 )
 

@@ -130,7 +130,7 @@ function jobCardPage(ctx: Context, jobId: string, form: FormState): PageAnswer {
       })),
       more: isOpen
         ? [
-            { kind: 'button', label: 'Say what I see', href: `${back({ id: jobId })}/finding` },
+            { kind: 'button', label: 'Note something else', href: `${back({ id: jobId })}/finding` },
             { kind: 'button', label: 'Somebody worked on it before', href: `${back({ id: jobId })}/prior-work` },
           ]
         : [],
