@@ -12,6 +12,8 @@ import { countedIds } from '../../src/platform/ids.ts'
 /** Every test's first moment, unless it says another: a Monday morning. */
 export const TEST_NOW = Date.UTC(2031, 2, 3, 8, 0)
 
+export const silentLog = pino({ level: 'silent' })
+
 let template: Buffer | undefined
 
 /** An empty, migrated database in memory for one test (a copy of bytes that are made once). */
@@ -47,7 +49,7 @@ export function testContext(more: { store?: Store; actor?: Actor | null; now?: n
     read: store.read,
     clock,
     ids: countedIds(clock),
-    log: pino({ level: 'silent' }),
+    log: silentLog,
     actor: more.actor ?? null,
   }
 }

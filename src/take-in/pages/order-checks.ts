@@ -29,8 +29,9 @@ export function checksView({ symptom, checks }: ChecksOfSymptom, family: string,
     return [String(place), name, percent(check?.chance ?? 0), from, pen.number(minutes), clock]
   })
   const best = is_best ? '' : ' The order is near the best one.'
+  const none = checks.checks.every(check => (check.of ?? 0) === 0) ? ' No case here yet: every cause counts alike.' : ''
   return {
-    says: `${symptom}, ${family}. In this order the cause is expected after ${Math.round(expected_minutes)} minutes; starting with the likeliest one, ${Math.round(expected_minutes_most_likely_first)}.${best}`,
+    says: `${symptom}, ${family}. In this order the cause is expected after ${Math.round(expected_minutes)} minutes; starting with the likeliest one, ${Math.round(expected_minutes_most_likely_first)}.${best}${none}`,
     checks: table({
       columns: [
         column('Do', 'figure'),
@@ -97,5 +98,5 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
 /** Money never argues against safety. */
 function askCell({ severity, asked_for, chance_worth_it }: OpenLook): Cell {
   if (severity === 'safety') return { text: 'Look', notes: ['safety: always'] }
-  return { text: asked_for ? 'Look' : 'Leave it', notes: [`${percent(chance_worth_it)} sure that a look is worth it`] }
+  return { text: asked_for ? 'Look' : 'Leave it', notes: [`${percent(chance_worth_it)} sure`] }
 }

@@ -125,28 +125,20 @@ function topActions({ order }: OrderSheet, isHere: boolean, isDesk: boolean): Ac
     : []
 }
 
-function jobActions({ order, estimates }: OrderSheet, isDesk: boolean): Action[] {
+function jobActions({ order, estimates, standing }: OrderSheet, isDesk: boolean): Action[] {
   const to = `/work-orders/${order.id}`
   const newest = estimates.at(-1)
   const label = newest === undefined ? 'Make an estimate from the jobs' : 'Make a new version of the estimate'
-  return [
-    { kind: 'button', label: 'Add a part', href: `${to}/part-lines` },
-    ...(isDesk
-      ? [
-          { kind: 'button' as const, label, href: `${to}/estimate` },
-          { kind: 'link' as const, label: 'Take a job off', href: `${to}/voiding` },
-        ]
-      : []),
-    ...(newest === undefined
-      ? []
-      : [
-          {
-            kind: 'link' as const,
-            label: `The estimate, version ${newest.version}, for paper`,
-            href: `${to}/estimates/${newest.version}`,
-          },
-        ]),
-  ]
+  const hasJobs = standing.plan.jobs.some(job => job.voiding === null)
+  const actions: Action[] = []
+  if (hasJobs) actions.push({ kind: 'button', label: 'Add a part', href: `${to}/part-lines` })
+  if (isDesk) actions.push({ kind: 'button', label, href: `${to}/estimate` })
+  if (isDesk && hasJobs) actions.push({ kind: 'link', label: 'Take a job off', href: `${to}/voiding` })
+  if (newest !== undefined) {
+    const paper = `The estimate, version ${newest.version}, for paper`
+    actions.push({ kind: 'link', label: paper, href: `${to}/estimates/${newest.version}` })
+  }
+  return actions
 }
 
 function jobFields(pages: Pages, ctx: Context, sheet: OrderSheet, { job }: CameBack): Record<string, FieldView> {

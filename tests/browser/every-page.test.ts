@@ -1,0 +1,93 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { DEMO_NOW, tellWorkshop } from '../../seed/workshop.ts'
+import { handClock } from '../../src/platform/clock.ts'
+import { migrate } from '../../src/platform/database/migrate.ts'
+import { openStore, type Store } from '../../src/platform/database/open.ts'
+import { countedIds } from '../../src/platform/ids.ts'
+import { eachFileItsBrowser, faultsOf, SIZES, served, signIn } from '../support/browser.ts'
+import { silentLog } from '../support/database.ts'
+
+const browser = eachFileItsBrowser()
+let bytes: Buffer
+
+beforeAll(async () => {
+  const store = openStore(':memory:')
+  migrate(store)
+  const clock = handClock(0)
+  await tellWorkshop({ store, clock, ids: countedIds(clock), log: silentLog })
+  bytes = store.raw.serialize()
+  store.close()
+})
+
+const one = (store: Store, sql: string): string => store.raw.prepare(sql).pluck().get() as string
+
+/** Every page of the program on the demo workshop, by what it is called. */
+function pagesOf(store: Store): Record<string, string> {
+  const van = one(store, "select id from vehicles where plate = 'QH 418 TK'")
+  const order = one(store, `select id from work_orders where vehicle_id = '${van}' order by created_at desc limit 1`)
+  const job = one(store, `select id from jobs where work_order_id = '${order}' order by letter limit 1`)
+  const joint = one(store, `select id from job_joints where job_id = '${job}'`)
+  const gone = one(store, 'select work_order_id from hand_backs order by at desc limit 1')
+  const wrench = one(store, "select id from wrenches where name = 'W-07'")
+  const names = 'component=Alternator&clock=days'
+  return {
+    ...{ 'in the house': '/', 'the box': '/?q=Farrow', 'take in': `/take-in?vehicle=${van}`, newcomer: '/take-in/new' },
+    ...{
+      'work orders': '/work-orders',
+      'work order': `/work-orders/${order}`,
+      estimate: `/work-orders/${order}/estimate`,
+    },
+    ...{ 'hand back': `/work-orders/${order}/hand-back`, invoice: `/work-orders/${gone}/invoice` },
+    ...{ vehicles: '/vehicles', vehicle: `/vehicles/${van}`, 'new vehicle': '/vehicles/new' },
+    ...{
+      'my jobs': '/bench',
+      'job card': `/bench/jobs/${job}`,
+      joint: `/bench/joints/${joint}`,
+      finding: `/bench/jobs/${job}/finding`,
+    },
+    ...{
+      'earlier work': `/bench/jobs/${job}/prior-work`,
+      'tools out': '/tools-out',
+      wrenches: '/wrenches',
+      wrench: `/wrenches/${wrench}`,
+    },
+    ...{
+      comebacks: '/comebacks',
+      'comeback rate': '/comebacks/rate',
+      warranty: '/warranty',
+      months: '/months',
+      month: '/months/2031-10',
+    },
+    ...{ 'what follows what': '/recurring', 'how it recurs': `/recurring/recurrence?${names}` },
+    ...{ catalogue: '/catalogue', parts: '/parts', settings: '/settings', people: '/people', patterns: '/patterns' },
+  }
+}
+
+/** What is wrong on which page; a page without a fault is left out. */
+async function faultsOfAll(page: Page, store: Store): Promise<Record<string, string[]>> {
+  const faults: Record<string, string[]> = {}
+  for (const [name, address] of Object.entries(pagesOf(store))) {
+    const answer = await page.goto(address)
+    const found = answer?.status() === 200 ? await faultsOf(page) : [`answered ${answer?.status()}`]
+    if (found.length > 0) faults[name] = found
+  }
+  return faults
+}
+
+describe.each(Object.entries(SIZES))('on a %s', (_, size) => {
+  test('every page opens, reads with a screen reader, and scrolls one way', async () => {
+    const store = openStore(bytes)
+    const t = await served({ store, nowMs: DEMO_NOW })
+    const page = await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' }, size)
+    expect(await faultsOfAll(page, store)).toEqual({})
+  })
+})
+
+test('every page is as readable in the dark', async () => {
+  const store = openStore(bytes)
+  const t = await served({ store, nowMs: DEMO_NOW })
+  const page = await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' })
+  await page.emulateMedia({ colorScheme: 'dark' })
+  expect(await faultsOfAll(page, store)).toEqual({})
+})
