@@ -1,17 +1,11 @@
 import fc from 'fast-check'
 import { beforeEach, describe, expect, test } from 'vitest'
-import {
-  addProcedureRevision,
-  createOperation,
-  createProcedure,
-  type ProcedureRevisionInput,
-} from '../../src/catalogue/index.ts'
+import type { ProcedureRevisionInput } from '../../src/catalogue/index.ts'
 import { jointStates, recordTorque, signOffJoint, type TorqueRecord } from '../../src/fastening/index.ts'
 import { Problem } from '../../src/platform/problems.ts'
-import { recordCalibration, withdrawWrench } from '../../src/tools/index.ts'
-import { addJob } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { scenario } from '../support/http.ts'
+import * as joints from '../support/joints.ts'
 import { type OrderWorld, orderWorld } from '../support/order-world.ts'
 
 const app = eachTestItsApp()
@@ -23,45 +17,9 @@ beforeEach(async () => {
   w = orderWorld(t)
 })
 
-/** Six bolts: 25 N·m (20 to 30), then 90° (85 to 95). */
-const TWO_STAGES: ProcedureRevisionInput = {
-  layout: 'circle',
-  count: 6,
-  stages: [
-    { kind: 'torque', target: 25, lower: 20, upper: 30 },
-    { kind: 'angle', target: 90, lower: 85, upper: 95 },
-  ],
-  reuse: 'never',
-  severity: 'breakdown',
-  on_failure: 'replace',
-  source: 'Invented maker’s manual, page 40',
-}
-
-function jointWith(revision: Partial<ProcedureRevisionInput> = {}): string {
-  const procedure = createProcedure(w.owner, { name: `Procedure ${t.deps.ids.next()}` }).id
-  addProcedureRevision(w.owner, procedure, { ...TWO_STAGES, ...revision })
-  const operation = createOperation(w.owner, {
-    name: `Operation ${t.deps.ids.next()}`,
-    hours: 1,
-    access_step_ids: [],
-    joints: [{ name: 'Test flange', procedure_id: procedure }],
-    looks: [],
-    final_checks: [],
-  }).id
-  return addJob(w.desk, w.order, { operation_id: operation }).joints[0]!.id
-}
-
-const reading = (position: number, stage: number, value: number, more: object = {}) => ({
-  position,
-  stage,
-  fastener: 1,
-  value,
-  unit: stage === 1 ? ('N.m' as const) : ('deg' as const),
-  basis: 'measured' as const,
-  ...(stage === 1 && { wrench_id: w.wrench }),
-  made_at: '2031-03-03T07:00:00.000Z',
-  ...more,
-})
+const jointWith = (revision: Partial<ProcedureRevisionInput> = {}) => joints.jointWith(t, w, revision)
+const reading = (position: number, stage: number, value: number, more: object = {}) =>
+  joints.reading(w, position, stage, value, more)
 
 const post = (joint: string, body: object, more: object = {}) =>
   scenario(t, { as: 'technician', post: `/api/joints/${joint}/torque-records`, body, expect: 201, ...more })
@@ -250,66 +208,5 @@ describe('a joint, until it is signed', () => {
       }),
       { numRuns: 40, seed: 20311104 },
     )
-  })
-})
-
-describe('GET /api/doubts', () => {
-  test('a wrench found outside puts in doubt every joint that it touched since it was last good, until a person settles each', async () => {
-    const joint = jointWith({ severity: 'safety' })
-    recordTorque(w.technician, joint, reading(1, 1, 25))
-    recordCalibration(w.owner, w.wrench, { made_on: '2031-03-03', certificate: 'K-200', found: 'outside', points: [] })
-    const { body } = await scenario(t, { as: 'desk', get: '/api/doubts', expect: 200 })
-    expect(body.items).toHaveLength(1)
-    expect(body.items[0]).toMatchObject({
-      cause: 'wrench',
-      joint_id: joint,
-      vehicle_id: w.vehicle,
-      severity: 'safety',
-      settled: null,
-    })
-    const settlement = { how: 'Looked at and tightened again with W-12' }
-    const url = `/api/doubts/${body.items[0].id}/settlement`
-    await scenario(t, { as: 'desk', post: url, body: settlement, expect: 403 })
-    await scenario(t, { as: 'technician', post: url, body: settlement, expect: 201 })
-    await scenario(t, { as: 'technician', post: url, body: settlement, expect: 409, problem: 'doubt-settled' })
-    await scenario(t, { as: 'technician', post: '/api/doubts/nobody/settlement', body: settlement, expect: 404 })
-  })
-
-  test('a wrench taken out of use does the same, back to its last good certificate', async () => {
-    const joint = jointWith()
-    recordTorque(w.technician, joint, reading(1, 1, 25))
-    withdrawWrench(w.technician, w.wrench, { at: '2031-03-03T07:30:00.000Z', reason: 'Fell off the lift' })
-    const { body } = await scenario(t, { as: 'desk', get: '/api/doubts', expect: 200 })
-    expect(body.items[0].sentence).toContain('Fell off the lift')
-  })
-})
-
-describe('the computations of fastening', () => {
-  test('answer 200, store nothing and need no key', async () => {
-    const ask = (name: string, body: object, more: object = {}) =>
-      scenario(t, { as: 'desk', post: `/api/fastening/${name}`, body, key: null, expect: 200, events: 0, ...more })
-    // the worked example of JCGM 106 style: 100 N·m ± 10 %, U = 4
-    expect((await ask('verdict', { lower: 90, upper: 110, value: 107, uncertainty: 4 })).body.verdict).toBe('unsure')
-    expect((await ask('verdict', { lower: 90, upper: 110, value: 120, uncertainty: null })).body).toEqual({
-      verdict: 'outside',
-      conformance_probability: null,
-    })
-    // ASME PCC-1, legacy cross pattern for four bolts
-    expect((await ask('sequence', { layout: 'circle', count: 4 })).body).toEqual({ order: [1, 3, 2, 4] })
-    const extended = { target_nm: 100, wrench_length_mm: 400, adapter_length_mm: 100, angle_deg: 0 }
-    expect((await ask('adapter', extended)).body.set_nm).toBeCloseTo(80, 10)
-    const bolt = {
-      diameter_mm: 8,
-      pitch_mm: 1.25,
-      class: '8.8',
-      torque_nm: 25,
-      mu_thread: 0.12,
-      mu_head: 0.12,
-      bearing_diameter_mm: 10.3,
-    }
-    expect((await ask('preload', bolt)).body.stress_area_mm2).toBeCloseTo(36.6, 1)
-    await ask('sequence', { layout: 'rectangle', count: 7, rows: 2 }, { expect: 422 })
-    await ask('verdict', { lower: 110, upper: 90, value: 100, uncertainty: 1 }, { expect: 422 })
-    await ask('preload', { ...bolt, class: '99' }, { expect: 422 })
   })
 })

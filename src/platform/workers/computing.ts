@@ -37,7 +37,7 @@ export function computingOf(store: Store): Computing | undefined {
 
 /** Run from its sources, the program takes their types away while they load; so does its worker. */
 function startWorker(file: string): Worker {
-  const entry = import.meta.url.endsWith('.ts') ? './from-source.js' : '../../worker.js'
+  const entry = import.meta.url.endsWith('.ts') ? '../../cli/worker-from-source.js' : '../../worker.js'
   return new Worker(new URL(entry, import.meta.url), { workerData: { file }, execArgv: [] })
 }
 

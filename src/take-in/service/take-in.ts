@@ -71,7 +71,7 @@ function customerOf(ctx: Context, { customer_id, customer }: TakeInForm): string
   }
   if (customer !== undefined) return createCustomer(ctx, customer).id
   if (customer_id !== undefined) return customer_id
-  throw invalid({ pointer: '/customer_id', detail: 'Say who brings it.', code: 'missing' })
+  throw invalid({ pointer: '/customer/name', detail: 'Say who brings it.', code: 'missing' })
 }
 
 /** Desk or technician. Prior work as the desk writes it: a day, a month, a year, or nothing where nobody knows. */

@@ -4,7 +4,7 @@ import { partById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { type FieldError, invalid } from '../../platform/problems.ts'
+import { type FieldError, invalid, known } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
 import type {
@@ -17,7 +17,7 @@ import type {
   TalkInput,
 } from '../contract.ts'
 import * as queries from '../queries/agreement.ts'
-import { known, requireOrder, requireOrderInHouse } from './known.ts'
+import { requireOrder, requireOrderInHouse } from './known.ts'
 import { planOfOrder } from './plan.ts'
 
 /** Desk or technician. One line for a conversation with the customer; also after hand-back, when they ring about it. */

@@ -3,7 +3,7 @@ import { latestRevision, type OperationPlan, operationPlan, stepsWithAllNeeded }
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, notFound, problem } from '../../platform/problems.ts'
+import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant } from '../../platform/wire.ts'
 import type { Completion, CompletionInput, Job, JobInput, Voiding, VoidingInput } from '../contract.ts'
@@ -11,7 +11,7 @@ import { findCompletions, findVoiding, insertCompletion, insertVoiding } from '.
 import { isFindingOfVehicle } from '../queries/orders.ts'
 import { findJobsOfOrder, insertJob, type NewPlan } from '../queries/plan.ts'
 import { letterOf } from '../rules/standing.ts'
-import { known, requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
+import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
 import { jobById } from './plan.ts'
 
 /**

@@ -1,5 +1,5 @@
 import type { Context } from '../../platform/context.ts'
-import { invalid, notFound, Problem, problem } from '../../platform/problems.ts'
+import { notFound, problem } from '../../platform/problems.ts'
 import { findVoiding } from '../queries/doings.ts'
 import { findHandBack, findWorkOrder, type WorkOrderRow } from '../queries/orders.ts'
 import { findJob, type JobRow } from '../queries/plan.ts'
@@ -37,14 +37,4 @@ export function requireStandingJob(ctx: Context, id: string): JobRow {
     throw problem('job-voided', { detail: `Job ${job.letter}, ${job.task}, was voided: ${voiding.reason}` })
   }
   return job
-}
-
-/** A look-up for an id in a body: there, an unknown id is the field's fault (422) and not the address's (404). */
-export function known<T>(pointer: string, find: () => T): T {
-  try {
-    return find()
-  } catch (error) {
-    if (!(error instanceof Problem) || error.type !== 'not-found') throw error
-    throw invalid({ pointer, detail: error.more.detail, code: 'unknown' })
-  }
 }

@@ -7,13 +7,14 @@ import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
+import { known } from '../../platform/problems.ts'
 import { edited, newEditable } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import { customerById, recordOdometer, vehicleById } from '../../vehicles/index.ts'
 import type { WorkOrderInput, WorkOrderPatch, WorkOrderRecord } from '../contract.ts'
 import { eraseWords } from '../queries/agreement.ts'
 import * as queries from '../queries/orders.ts'
-import { known, requireOrder, requireOrderInHouse } from './known.ts'
+import { requireOrder, requireOrderInHouse } from './known.ts'
 
 export type OrdersAsked = queries.OrdersAsked
 

@@ -2,4 +2,4 @@
 import { register } from 'tsx/esm/api'
 
 register()
-await import('../../worker.ts')
+await import('../worker.ts')

@@ -1,0 +1,32 @@
+import { once } from 'node:events'
+import { Worker } from 'node:worker_threads'
+
+export interface Asked {
+  method: 'GET' | 'POST'
+  url: string
+  headers: Record<string, string>
+  body?: string
+  /** The status that must come, or the measure fails. */
+  expect: number
+}
+
+export interface Client {
+  /** Sends all of them, four at a time over kept connections, and returns how many were answered a second. */
+  perSecond(requests: Asked[]): Promise<number>
+  close(): Promise<void>
+}
+
+export function startClient(): Client {
+  const worker = new Worker(new URL('./client.js', import.meta.url), { execArgv: [] })
+  return {
+    async perSecond(requests) {
+      worker.postMessage(requests)
+      const [answer] = (await once(worker, 'message')) as [{ seconds: number } | { error: string }]
+      if ('error' in answer) throw new Error(answer.error)
+      return requests.length / answer.seconds
+    },
+    async close() {
+      await worker.terminate()
+    },
+  }
+}

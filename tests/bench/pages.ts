@@ -1,0 +1,112 @@
+import Database from 'better-sqlite3'
+import { drizzle } from 'drizzle-orm/better-sqlite3'
+import { openSession } from '../../src/accounts/index.ts'
+import { buildApp } from '../../src/app.ts'
+import { contextFor, type Deps } from '../../src/platform/context.ts'
+import { bareServer, listening } from './bare-server.ts'
+import type { Asked, Client } from './client.ts'
+import { byTurns, type Measure, rates } from './measure.ts'
+
+const ROUNDS = 9
+const REQUESTS_A_ROUND = 60
+const GOAL = 0.4
+
+/** What answering one address takes: the statements with what was bound, as they ran, and the page. */
+interface Seen {
+  path: string
+  statements: string[]
+  html: string
+}
+
+const PAGES = [
+  {
+    name: 'vehicle page',
+    // spread over all that were ever here: from one visit to twenty
+    paths: `select '/vehicles/' || vehicle_id from (
+      select vehicle_id, row_number() over (order by count(*), vehicle_id) as place from work_orders group by 1
+    ) where place % 15 = 8`,
+  },
+  {
+    name: 'bench page of a joint',
+    paths: `select '/bench/joints/' || j.id from job_joints j join jobs b on b.id = j.job_id
+      where not exists (select 1 from hand_backs h where h.work_order_id = b.work_order_id) order by j.id limit 6`,
+  },
+]
+
+/**
+ * Pages answered a second, against a bare fastify that runs the same statements on the same file, prepared and in raw mode,
+ * and sends the same bytes.
+ */
+export async function measurePages(deps: Deps, client: Client): Promise<Measure[]> {
+  const cookie = cookieOfOwner(deps)
+  const app = await buildApp(deps)
+  const { url } = await listening(app)
+  const measures: Measure[] = []
+  for (const { name, paths } of PAGES) {
+    const seen = await watchPages(deps, deps.store.raw.prepare(paths).pluck().all() as string[], cookie)
+    const bare = await barePages(deps, seen)
+    const asked = (base: string): Asked[] =>
+      Array.from({ length: REQUESTS_A_ROUND }, (_, nth) => ({
+        method: 'GET' as const,
+        url: base + seen[nth % seen.length]!.path,
+        headers: { cookie },
+        expect: 200,
+      }))
+    // the first round of each warms it up
+    await client.perSecond(asked(url))
+    await client.perSecond(asked(bare.url))
+    const medians = await byTurns(
+      ROUNDS,
+      () => client.perSecond(asked(url)),
+      () => client.perSecond(asked(bare.url)),
+    )
+    const statements = seen.reduce((sum, page) => sum + page.statements.length, 0) / seen.length
+    measures.push(rates(`${name}, a second (${Math.round(statements)} statements each)`, medians, GOAL))
+    await bare.close()
+  }
+  await app.close()
+  return measures
+}
+
+function cookieOfOwner(deps: Deps): string {
+  const owner = deps.store.raw.prepare("select id from people where role = 'owner'").pluck().get() as string
+  return `witness_mark=${openSession(contextFor(deps, null), owner)}`
+}
+
+/** Answers each address on a connection that tells what it runs; twice, since what is worked out once is kept. */
+async function watchPages(deps: Deps, paths: string[], cookie: string): Promise<Seen[]> {
+  let statements: string[] = []
+  const raw = new Database(deps.store.raw.name, { verbose: text => statements.push(String(text)) })
+  const app = await buildApp({ ...deps, store: { raw, read: drizzle(raw), close: () => raw.close() } })
+  const seen: Seen[] = []
+  for (const path of paths) {
+    await app.inject({ url: path, headers: { cookie } })
+    statements = []
+    const answer = await app.inject({ url: path, headers: { cookie } })
+    if (answer.statusCode !== 200) throw new Error(`${path} answered ${answer.statusCode}`)
+    seen.push({ path, statements, html: answer.body })
+  }
+  await app.close()
+  raw.close()
+  return seen
+}
+
+async function barePages(deps: Deps, seen: readonly Seen[]): Promise<{ url: string; close(): Promise<void> }> {
+  const raw = new Database(deps.store.raw.name, { readonly: true })
+  const app = bareServer()
+  for (const { path, statements, html } of seen) {
+    const prepared = statements.map(text => raw.prepare(text).raw())
+    app.get(path, async (_request, reply) => {
+      for (const statement of prepared) statement.all()
+      return reply.header('content-type', 'text/html; charset=utf-8').send(html)
+    })
+  }
+  const { url } = await listening(app)
+  return {
+    url,
+    async close() {
+      await app.close()
+      raw.close()
+    },
+  }
+}

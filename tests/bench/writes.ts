@@ -1,0 +1,136 @@
+import path from 'node:path'
+import Database from 'better-sqlite3'
+import { createToken } from '../../src/accounts/index.ts'
+import { buildApp } from '../../src/app.ts'
+import { addProcedureRevision, createOperation, createProcedure } from '../../src/catalogue/index.ts'
+import { type Context, contextFor, type Deps } from '../../src/platform/context.ts'
+import { write } from '../../src/platform/database/unit-of-work.ts'
+import { recordCalibration, registerWrench } from '../../src/tools/index.ts'
+import { createCustomer, createVehicle } from '../../src/vehicles/index.ts'
+import { addJob, openWorkOrder } from '../../src/work-orders/index.ts'
+import { bareServer, listening } from './bare-server.ts'
+import type { Asked, Client } from './client.ts'
+import { byTurns, type Measure, rates } from './measure.ts'
+
+const ROUNDS = 9
+const WRITES_A_ROUND = 80
+const JOINTS_A_JOB = 10
+const GOAL = 0.6
+
+/**
+ * Torque records and signatures written a second through the API, each with its key, its event and its answer kept, against a
+ * bare fastify whose route does one insert. Both sync every write to the disk.
+ */
+export async function measureWrites(deps: Deps, client: Client, folder: string): Promise<Measure[]> {
+  const { token } = createToken(contextFor(deps, null), { name: 'Bench', role: 'owner' })
+  const { joints, wrench } = jointsInHouse(deps, (ROUNDS + 1) * WRITES_A_ROUND)
+  const app = await buildApp(deps)
+  const { url } = await listening(app)
+  const bare = await bareWrites(path.join(folder, 'bare.db'))
+  const post = (address: string, body: object): Asked => ({
+    method: 'POST',
+    url: address,
+    headers: {
+      authorization: `Bearer ${token}`,
+      'content-type': 'application/json',
+      'idempotency-key': deps.ids.next(),
+    },
+    body: JSON.stringify(body),
+    expect: 201,
+  })
+  const measures: Measure[] = []
+  for (const [name, resource, body] of [
+    [
+      'torque records, a second',
+      'torque-records',
+      { position: 1, stage: 1, value: 10, unit: 'N.m', basis: 'measured', wrench_id: wrench },
+    ],
+    ['sign-offs, a second', 'sign-offs', { as: 'technician' }],
+  ] as const) {
+    const ofRound = (round: number) =>
+      joints
+        .slice(round * WRITES_A_ROUND, (round + 1) * WRITES_A_ROUND)
+        .map(joint => post(`${url}/api/joints/${joint}/${resource}`, body))
+    const bareOfRound = () => Array.from({ length: WRITES_A_ROUND }, () => post(`${bare.url}/rows`, body))
+    // the last round's joints warm it up
+    await client.perSecond(ofRound(ROUNDS))
+    await client.perSecond(bareOfRound())
+    const medians = await byTurns(
+      ROUNDS,
+      round => client.perSecond(ofRound(round)),
+      () => client.perSecond(bareOfRound()),
+    )
+    measures.push(rates(name, medians, GOAL))
+  }
+  await app.close()
+  await bare.close()
+  return measures
+}
+
+/** A van in the house with so many joints of one screw each to tighten. */
+function jointsInHouse(deps: Deps, count: number): { joints: string[]; wrench: string } {
+  const ctx = contextFor(deps, null)
+  return write(ctx, () => {
+    const procedure = createProcedure(ctx, { name: 'Bench screw' }).id
+    addProcedureRevision(ctx, procedure, {
+      layout: 'row',
+      count: 1,
+      stages: [{ kind: 'torque', target: 10, lower: 8, upper: 12 }],
+      reuse: 'free',
+      severity: 'breakdown',
+      on_failure: 'restart',
+      source: 'Made up for the bench',
+    })
+    const operation = createOperation(ctx, {
+      name: 'Bench screws: tighten',
+      hours: 1,
+      access_step_ids: [],
+      joints: Array.from({ length: JOINTS_A_JOB }, (_, nth) => ({ name: `Screw ${nth + 1}`, procedure_id: procedure })),
+      looks: [],
+      final_checks: [],
+    }).id
+    const order = orderOfBench(ctx)
+    const joints = Array.from({ length: count / JOINTS_A_JOB }, () =>
+      addJob(ctx, order, { operation_id: operation }).joints.map(joint => joint.id),
+    ).flat()
+    return { joints, wrench: wrenchOfBench(ctx) }
+  })
+}
+
+function orderOfBench(ctx: Context): string {
+  const customer_id = createCustomer(ctx, { name: 'Bench' }).id
+  const vehicle_id = createVehicle(ctx, { family: 'Corvane Tern', plate: 'QH 000 BN', odometer_unit: 'km' }).id
+  return openWorkOrder(ctx, { vehicle_id, customer_id, complaint: 'None', symptoms: [], arrived: 'runs' }).id
+}
+
+function wrenchOfBench(ctx: Context): string {
+  const { id } = registerWrench(ctx, { name: 'Bench wrench', kind: 'measures', min_nm: 2, max_nm: 30 })
+  recordCalibration(ctx, id, {
+    made_on: '2031-10-01',
+    certificate: 'Bench',
+    found: 'good',
+    points: [{ at_nm: 10, uncertainty_nm: 0.1 }],
+  })
+  return id
+}
+
+async function bareWrites(file: string): Promise<{ url: string; close(): Promise<void> }> {
+  const raw = new Database(file)
+  raw.pragma('journal_mode = WAL')
+  raw.pragma('synchronous = FULL')
+  raw.exec('create table rows (id integer primary key, body text not null) strict')
+  const insert = raw.prepare('insert into rows (body) values (?)')
+  const app = bareServer()
+  app.post('/rows', async (request, reply) => {
+    const { lastInsertRowid } = insert.run(JSON.stringify(request.body))
+    return reply.code(201).send({ id: String(lastInsertRowid) })
+  })
+  const { url } = await listening(app)
+  return {
+    url,
+    async close() {
+      await app.close()
+      raw.close()
+    },
+  }
+}
