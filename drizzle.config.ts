@@ -1,3 +1,7 @@
 import { defineConfig } from 'drizzle-kit'
 
-export default defineConfig({ dialect: 'sqlite', schema: ['./src/*/schema.ts', './src/platform/database/schema.ts'], out: './migrations' })
+export default defineConfig({
+  dialect: 'sqlite',
+  schema: ['./src/*/schema.ts', './src/platform/database/schema.ts'],
+  out: './migrations',
+})

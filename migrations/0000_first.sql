@@ -568,6 +568,18 @@ CREATE TABLE `wrenches` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `wrenches_name_unique` ON `wrenches` (`name`);--> statement-breakpoint
+CREATE TABLE `customer_erasures` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`customer_id` text NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`customer_id`) REFERENCES `customers`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("customer_erasures"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `customer_erasures_customer_id_unique` ON `customer_erasures` (`customer_id`);--> statement-breakpoint
 CREATE TABLE `customers` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1034,6 +1046,10 @@ CREATE TRIGGER comeback_decisions_never_changed BEFORE UPDATE ON comeback_decisi
 CREATE TRIGGER components_never_deleted BEFORE DELETE ON components BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER counters_never_deleted BEFORE DELETE ON counters BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER customer_erasures_never_deleted BEFORE DELETE ON customer_erasures BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER customer_erasures_never_changed BEFORE UPDATE ON customer_erasures BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER customers_never_deleted BEFORE DELETE ON customers BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

@@ -11,9 +11,24 @@ export default defineConfig({
   test: {
     projects: [
       { root, test: { ...shared, name: 'core', include: ['tests/core/**/*.test.ts'], pool: 'threads' } },
-      { root, test: { ...shared, name: 'architecture', include: ['tests/architecture/**/*.test.ts'], pool: 'threads' } },
-      { root, test: { ...shared, name: 'database', include: ['tests/database/**/*.test.ts'], pool: 'forks', testTimeout: 30_000 } },
-      { root, test: { ...shared, name: 'http', include: ['tests/http/**/*.test.ts'], pool: 'forks', testTimeout: 30_000 } },
+      {
+        root,
+        test: { ...shared, name: 'architecture', include: ['tests/architecture/**/*.test.ts'], pool: 'threads' },
+      },
+      {
+        root,
+        test: {
+          ...shared,
+          name: 'database',
+          include: ['tests/database/**/*.test.ts'],
+          pool: 'forks',
+          testTimeout: 30_000,
+        },
+      },
+      {
+        root,
+        test: { ...shared, name: 'http', include: ['tests/http/**/*.test.ts'], pool: 'forks', testTimeout: 30_000 },
+      },
       {
         root,
         test: {

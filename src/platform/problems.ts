@@ -95,6 +95,16 @@ export const PROBLEMS = {
     title: 'That doubt has been settled',
     help: 'A settlement stays as it was recorded.',
   },
+  'customer-erased': {
+    status: 409,
+    title: 'That customer has been erased',
+    help: 'Nothing personal is left of them. Add the customer anew if they come back.',
+  },
+  'customer-in-house': {
+    status: 409,
+    title: 'A vehicle of that customer is in the house',
+    help: 'Hand it back first: until then their name and words are needed.',
+  },
   'look-has-result': {
     status: 409,
     title: 'That look has a result',

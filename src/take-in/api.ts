@@ -1,6 +1,8 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
+import { CustomerErasure, CustomerErasureInput } from '../vehicles/contract.ts'
 import { WorkOrderInput, WorkOrderPatch } from '../work-orders/contract.ts'
 import { FindQuery, FoundInBox, WorkOrder, WorkOrdersQuery } from './contract.ts'
+import { eraseCustomer, erasureOfCustomer } from './service/erasure.ts'
 import { changeInFull, foundInFull, listWorkOrders, openInFull, workOrderInFull } from './service/work-orders.ts'
 
 /** Work orders as they stand, with what the record says about their vehicle, and the one box. */
@@ -54,5 +56,23 @@ export function takeInApi(api: Api): void {
     query: FindQuery,
     answer: FoundInBox,
     handle: (ctx, { query }) => ({ record: foundInFull(ctx, query.q) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/customers/:id/erasure',
+    summary: 'Empties the personal words of a customer at their wish.',
+    roles: [],
+    body: CustomerErasureInput,
+    answer: CustomerErasure,
+    handle: (ctx, { params, body }) => ({
+      record: eraseCustomer(ctx, params.id, body.reason),
+      location: `/api/customers/${params.id}/erasure`,
+    }),
+  })
+  apiRead(api, {
+    url: '/customers/:id/erasure',
+    summary: 'When and why a customer was erased.',
+    answer: CustomerErasure,
+    handle: (ctx, { params }) => ({ record: erasureOfCustomer(ctx, params.id) }),
   })
 }

@@ -26,6 +26,16 @@ export type CustomerPatch = z.infer<typeof CustomerPatch>
 export const Customer = z.strictObject({ ...EditableFields, ...CustomerInput.shape }).meta({ id: 'Customer' })
 export type Customer = z.infer<typeof Customer>
 
+export const CustomerErasureInput = z
+  .strictObject({ reason: Line.meta({ title: 'Why', description: 'At whose wish, and when it was asked for' }) })
+  .meta({ id: 'CustomerErasureInput' })
+export type CustomerErasureInput = z.infer<typeof CustomerErasureInput>
+
+export const CustomerErasure = z
+  .strictObject({ ...RecordFields, customer_id: Id, reason: Line })
+  .meta({ id: 'CustomerErasure' })
+export type CustomerErasure = z.infer<typeof CustomerErasure>
+
 const Plate = Name.max(40)
 
 /**

@@ -1,6 +1,7 @@
 /** What other capabilities may use. All of it is synchronous; those that take a `tx` write rows for the caller's own event. */
 export type {
   Customer,
+  CustomerErasure,
   CustomerInput,
   CustomerPatch,
   Keeper,
@@ -17,7 +18,8 @@ export {
   createCustomer,
   customerById,
   customersByIds,
-  emptyCustomer,
+  eraseCustomerRecord,
+  erasureOfCustomer,
   listCustomers,
   updateCustomer,
 } from './service/customers.ts'

@@ -105,3 +105,17 @@ export const odometer_readings = sqliteTable(
     index('odometer_readings_vehicle').on(table.vehicle_id, table.on),
   ],
 )
+
+/** A person's words were emptied at their wish; what was done on the vehicles stays. */
+export const customer_erasures = sqliteTable(
+  'customer_erasures',
+  {
+    ...record(),
+    customer_id: text('customer_id')
+      .notNull()
+      .unique()
+      .references(() => customers.id),
+    reason: text('reason').notNull(),
+  },
+  table => notEmpty(table.reason),
+)

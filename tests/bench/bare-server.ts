@@ -9,5 +9,5 @@ export async function listening(app: FastifyInstance): Promise<{ url: string }> 
 }
 
 export function bareServer(): FastifyInstance {
-  return Fastify()
+  return Fastify({ logger: { level: 'error', stream: process.stderr } })
 }

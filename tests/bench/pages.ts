@@ -6,15 +6,16 @@ import { contextFor, type Deps } from '../../src/platform/context.ts'
 import { bareServer, listening } from './bare-server.ts'
 import type { Asked, Client } from './client.ts'
 import { byTurns, type Measure, rates } from './measure.ts'
+import { type Ran, watched } from './watched.ts'
 
 const ROUNDS = 9
 const REQUESTS_A_ROUND = 60
 const GOAL = 0.4
 
-/** What answering one address takes: the statements with what was bound, as they ran, and the page. */
+/** What answering one address takes: the statements as they ran, and the page. */
 interface Seen {
   path: string
-  statements: string[]
+  statements: Ran[]
   html: string
 }
 
@@ -75,9 +76,10 @@ function cookieOfOwner(deps: Deps): string {
 
 /** Answers each address on a connection that tells what it runs; twice, since what is worked out once is kept. */
 async function watchPages(deps: Deps, paths: string[], cookie: string): Promise<Seen[]> {
-  let statements: string[] = []
-  const raw = new Database(deps.store.raw.name, { verbose: text => statements.push(String(text)) })
-  const app = await buildApp({ ...deps, store: { raw, read: drizzle(raw), close: () => raw.close() } })
+  let statements: Ran[] = []
+  const file = new Database(deps.store.raw.name)
+  const raw = watched(file, ran => statements.push(ran))
+  const app = await buildApp({ ...deps, store: { raw, read: drizzle(raw), close: () => file.close() } })
   const seen: Seen[] = []
   for (const path of paths) {
     await app.inject({ url: path, headers: { cookie } })
@@ -87,7 +89,7 @@ async function watchPages(deps: Deps, paths: string[], cookie: string): Promise<
     seen.push({ path, statements, html: answer.body })
   }
   await app.close()
-  raw.close()
+  file.close()
   return seen
 }
 
@@ -95,9 +97,9 @@ async function barePages(deps: Deps, seen: readonly Seen[]): Promise<{ url: stri
   const raw = new Database(deps.store.raw.name, { readonly: true })
   const app = bareServer()
   for (const { path, statements, html } of seen) {
-    const prepared = statements.map(text => raw.prepare(text).raw())
+    const prepared = statements.map(({ sql, bound }) => ({ statement: raw.prepare(sql).raw(), bound }))
     app.get(path, async (_request, reply) => {
-      for (const statement of prepared) statement.all()
+      for (const { statement, bound } of prepared) statement.all(...bound)
       return reply.header('content-type', 'text/html; charset=utf-8').send(html)
     })
   }

@@ -175,11 +175,15 @@ describe('importAll', () => {
     expect((await refusedImport(out)).lines).toEqual(['jobs jobs-1 is not as its newest event recorded it.'])
   })
 
-  test('refuses references to rows that are not there', async () => {
+  test('refuses rows that are missing, and references to rows that are not there', async () => {
     const { out } = await exported()
     rewrite(out, 'wrenches', text => text.replace(/\{"id":"wrenches-2".*\n/, '').replace(/,\n\]/, '\n]'))
     const { lines } = await refusedImport(out)
     expect(lines).toContain('wrenches.json has 1 rows; the manifest says 2.')
+    const other = await exported()
+    rewrite(other.out, 'calibrations', text => text.replace('"wrench_id":"wrenches-1"', '"wrench_id":"wrenches-9"'))
+    const { lines: references } = await refusedImport(other.out)
+    expect(references[0]).toMatch(/^a row of calibrations .* refers to a row of wrenches that is not there$/)
   })
 
   test('refuses the export of a newer version, and a folder that is none', async () => {

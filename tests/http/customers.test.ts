@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { recordEvent } from '../../src/platform/database/events.ts'
 import { write } from '../../src/platform/database/unit-of-work.ts'
-import { emptyCustomer } from '../../src/vehicles/index.ts'
+import { eraseCustomerRecord } from '../../src/vehicles/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
 
@@ -134,7 +134,7 @@ test('emptying a customer leaves no word of theirs and another salt, in the writ
     t.deps.store.raw.prepare('select * from customers where id = ?').get(body.id) as Record<string, string>
   const { salt } = row()
   write(t.system, tx => {
-    emptyCustomer(t.system, tx, body.id)
+    eraseCustomerRecord(t.system, tx, body.id, 'Asked by letter')
     recordEvent(t.system, tx, { action: 'test.erased', table: 'customers', id: body.id })
   })
   expect(row()).toMatchObject({ name: 'Erased', phone: null, email: null, address: null, note: null, find_key: '' })

@@ -61,3 +61,9 @@ export function keepAnswer(
   forgetBefore(tx).run({ id: idFrom(now - KEPT_MS) })
   insertAnswer(tx, { id: `${idFrom(now)}-${ctx.ids.next()}`, person_id: personId, key, created_at: now, ...answer })
 }
+
+/** Takes the words out of every answer that names one of these ids, when a person is erased. A repeat gets the status alone. */
+export function emptyAnswersAbout(tx: Tx, ids: readonly string[]): void {
+  for (const id of ids)
+    tx.update(stored_answers).set({ body: null }).where(sql`instr(${stored_answers.body}, ${id}) > 0`).run()
+}

@@ -72,6 +72,7 @@ function firstHour(ctx: Context): PageAnswer {
     sheet: {
       title: 'In the house',
       sheet_title: 'Nothing here yet',
+      sheet_number: 'sheet 1',
       subject: 'An empty book is the easiest to keep. Three things make it useful; any order will do.',
       dates: weekdayInWords(penOf(settingsOf(ctx)).dayOf(ctx.clock.now())),
       nav: 'in-the-house',

@@ -6,6 +6,7 @@ import { type FormState, freshForm } from '../../platform/http/form-state.ts'
 import { pagePost, pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
+import { small, words } from '../../platform/pages/words.ts'
 import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { TakeInForm } from '../contract.ts'
@@ -71,6 +72,7 @@ function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
     sheet: {
       title: 'Take in',
       nav: 'take-in',
+      sheet_number: words(small('first the vehicle, then what is wrong with it')),
       subject: 'Find the vehicle first; a scanner types into the same box.',
       dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
     },

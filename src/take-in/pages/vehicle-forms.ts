@@ -7,7 +7,7 @@ import type { Pages } from '../../platform/http/pages.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { LeftForLaterForm, OdometerForm, PriorWorkForm } from '../contract.ts'
 import { noteOthersWork, readOdometer } from '../service/take-in.ts'
-import { penOf, titleOf } from './pen.ts'
+import { familyWords, penOf, titleOf } from './pen.ts'
 import { DOER_CHOICES, odometerField } from './take-in-form.ts'
 
 /** What the desk or the bench adds to a vehicle's life. */
@@ -89,7 +89,8 @@ function sheetOf(ctx: Context, vehicleId: string, title: string) {
   return {
     title: `${title}: ${titleOf(vehicle)}`,
     sheet_title: title,
-    subject: titleOf(vehicle),
+    sheet_number: titleOf(vehicle),
+    subject: familyWords(vehicle),
     nav: 'vehicles' as const,
   }
 }

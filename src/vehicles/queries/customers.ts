@@ -1,7 +1,7 @@
 import { and, desc, eq, lt, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { customers } from '../schema.ts'
+import { customer_erasures, customers } from '../schema.ts'
 
 export type CustomerRow = typeof customers.$inferSelect
 
@@ -47,4 +47,12 @@ export function customerRows(
     .orderBy(desc(customers.id))
     .limit(page.limit)
     .all()
+}
+
+export type ErasureRow = typeof customer_erasures.$inferSelect
+
+export const insertErasure = hotInsert(customer_erasures)
+
+export function erasureOf(read: Read, customerId: string): ErasureRow | undefined {
+  return read.select().from(customer_erasures).where(eq(customer_erasures.customer_id, customerId)).get()
 }

@@ -3,10 +3,10 @@ import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
-import { notFound } from '../../platform/problems.ts'
-import { edited, newEditable } from '../../platform/records.ts'
+import { notFound, problem } from '../../platform/problems.ts'
+import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
-import type { Customer, CustomerInput, CustomerPatch } from '../contract.ts'
+import type { Customer, CustomerErasure, CustomerInput, CustomerPatch } from '../contract.ts'
 import * as queries from '../queries/customers.ts'
 import { findKey, wanted } from '../rules.ts'
 
@@ -61,12 +61,25 @@ export function customersByIds(ctx: Context, ids: readonly string[]): Customer[]
 /**
  * Empties the personal words of a customer and changes the salt, so that the chain stays whole and the old digest tells
  * nothing. For the erasure of a person, which reaches further than this record: its use case does the rest of it in the
- * same write, and records the event.
+ * same write, and records the event. 409 `customer-erased` when it was done before.
  */
-export function emptyCustomer(ctx: Context, tx: Tx, id: string): void {
+export function eraseCustomerRecord(ctx: Context, tx: Tx, id: string, reason: string): CustomerErasure {
   const row = requireRow(tx, id)
+  if (queries.erasureOf(tx, id) !== undefined)
+    throw problem('customer-erased', { detail: 'This customer was erased before.' })
   const empty = { name: ERASED_NAME, phone: null, email: null, address: null, note: null, find_key: '' }
   queries.updateCustomerRow(tx, { ...row, ...empty, salt: ctx.ids.next(), ...edited(ctx, row) })
+  const erasure = { ...newRecord(ctx), customer_id: id, reason }
+  queries.insertErasure(tx, erasure)
+  return { ...erasure, created_at: toInstant(erasure.created_at) }
+}
+
+/** 404 when the customer was never erased. */
+export function erasureOfCustomer(ctx: Context, id: string): CustomerErasure {
+  requireRow(ctx.read, id)
+  const row = queries.erasureOf(ctx.read, id)
+  if (row === undefined) throw notFound('erasure of the customer', id)
+  return { ...row, created_at: toInstant(row.created_at) }
 }
 
 function requireRow(read: Parameters<typeof queries.customerRow>[0], id: string): queries.CustomerRow {
