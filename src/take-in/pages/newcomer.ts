@@ -1,9 +1,9 @@
+import { typedOf } from '../../platform/http/form-on-page.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { allFamilies, allVariants, customerById } from '../../vehicles/index.ts'
 import { NewcomerForm } from '../contract.ts'
 import { addNewcomer } from '../service/take-in.ts'
-import { typedOf } from './new-form.ts'
 
 /** A vehicle that nobody has seen here before and whoever brings it, in one form; then the form of every stay. */
 export function newcomerPage(pages: Pages): void {

@@ -4,6 +4,7 @@ import { localTimeOf } from '../../../core/calendar.ts'
 import { recordFinalCheck, recordLookResult } from '../../../findings/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { Id, Line } from '../../../platform/contract.ts'
+import { formOnPage } from '../../../platform/http/form-on-page.ts'
 import type { FormState } from '../../../platform/http/form-state.ts'
 import { pageForm, pagePost } from '../../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../../platform/http/pages.ts'
@@ -38,7 +39,7 @@ export function jobCardPages(pages: Pages): void {
   pageForm(pages, {
     url: '/bench/jobs/:id',
     contract: ToolPutIn,
-    page: (ctx, { params, form }) => jobCardPage(ctx, params.id, form),
+    page: (ctx, { params, form }) => jobCardPage(pages, ctx, params.id, form),
     submit(ctx, input, { params }) {
       putToolIn(ctx, params.id, input)
       return { to: back(params), notice: `${input.tool}: in the vehicle now.` }
@@ -52,7 +53,7 @@ export function jobCardPages(pages: Pages): void {
     pagePost(pages, {
       url: `/bench/jobs/:id/${what}` as '/bench/jobs/:id/x',
       contract,
-      page: (ctx, { params, form }) => jobCardPage(ctx, params.id, form),
+      page: (ctx, { params }) => jobCardPage(pages, ctx, params.id, null),
       submit(ctx, input, { params }) {
         act(ctx, params.id, input)
         return { to: back(params) }
@@ -73,7 +74,8 @@ export function jobCardPages(pages: Pages): void {
 
 const back = (params: { id: string }) => `/bench/jobs/${params.id}`
 
-function jobCardPage(ctx: Context, jobId: string, form: FormState): PageAnswer {
+/** `toolForm` is the form of a tool when that is what came back; a tap that was refused is told of in the summary alone. */
+function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm: FormState | null): PageAnswer {
   const bench = jobAtBench(ctx, jobId)
   const { job, plan, vehicle } = bench
   const isOpen = plan.hand_back === null && job.voiding === null
@@ -114,7 +116,9 @@ function jobCardPage(ctx: Context, jobId: string, form: FormState): PageAnswer {
         toolsIn.length === 0
           ? null
           : `${toolsIn.map(tool => `${tool.tool}, since ${localTimeOf(tool.at, settings.time_zone)}`).join('; ')}.`,
-      tool_form: isOpen ? form.fields({ choices: { before_step_id: choices } }) : null,
+      tool_form: isOpen
+        ? formOnPage(pages, ToolPutIn, 'put-in', toolForm).fields({}, { before_step_id: choices })
+        : null,
       has_steps: ownSteps.length > 0,
       action: back({ id: jobId }),
       seen: bench.findings.map(finding => ({

@@ -100,7 +100,6 @@ function jointPage(ctx: Context, jointId: string, asked: z.output<typeof Asked>,
   const isOpen = joint.row.handed_back_at === null
   const shown = isOpen ? at_hand : null
   const tools = sheet.plan.jobs.flatMap(job => job.tools_in).filter(tool => tool.removed_at === null)
-  const fields = form.fields()
   return {
     template: 'hand-back/joint',
     sheet: {
@@ -120,7 +119,6 @@ function jointPage(ctx: Context, jointId: string, asked: z.output<typeof Asked>,
       },
       at_hand: shown === null ? null : atHandView(shown, revision.stages.length),
       action: `/bench/joints/${jointId}`,
-      reading: { ...fields.value, error: form.errors.value ?? '' },
       typed_value: typeof form.typed.value === 'string' ? form.typed.value : '',
       errors: Object.values(form.errors),
       out_of_order:

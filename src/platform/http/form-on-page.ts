@@ -1,9 +1,9 @@
 import type { z } from 'zod'
-import type { Typed } from '../../platform/forms/names.ts'
-import { shapeOf } from '../../platform/forms/shape.ts'
-import { type FormState, freshForm } from '../../platform/http/form-state.ts'
-import type { Pages } from '../../platform/http/pages.ts'
-import type { Choice, FieldView } from '../../platform/pages/field.ts'
+import type { Typed } from '../forms/names.ts'
+import { shapeOf } from '../forms/shape.ts'
+import type { Choice, FieldView } from '../pages/field.ts'
+import { type FormState, freshForm } from './form-state.ts'
+import type { Pages } from './pages.ts'
 
 /**
  * One of several forms on a page. The one that came back keeps its ids, to which the error summary links; the others get
