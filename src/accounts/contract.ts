@@ -89,8 +89,16 @@ export const SettingsInput = z
       .string()
       .refine(code => CURRENCIES.has(code), 'This must be the three letters of a currency, such as EUR.')
       .meta({ title: 'Currency', classes: 'short' }),
-    labour_rate_minor: Price.max(100_000_000).meta({ title: 'Labour, an hour, to the customer', input: 'money', classes: 'short' }),
-    cost_rate_minor: Price.max(100_000_000).meta({ title: 'Labour, an hour, what it costs you', input: 'money', classes: 'short' }),
+    labour_rate_minor: Price.max(100_000_000).meta({
+      title: 'Labour, an hour, to the customer',
+      input: 'money',
+      classes: 'short',
+    }),
+    cost_rate_minor: Price.max(100_000_000).meta({
+      title: 'Labour, an hour, what it costs you',
+      input: 'money',
+      classes: 'short',
+    }),
     our_share_bp: BasisPoints.meta({
       title: 'Share of a late failure’s cost that you bear',
       description: 'Used where the program weighs doing something now against doing it later.',

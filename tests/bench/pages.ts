@@ -86,7 +86,7 @@ async function watchPages(deps: Deps, paths: string[], cookie: string): Promise<
     statements = []
     const answer = await app.inject({ url: path, headers: { cookie } })
     if (answer.statusCode !== 200) throw new Error(`${path} answered ${answer.statusCode}`)
-    seen.push({ path, statements, html: answer.body })
+    seen.push({ path, statements: [...statements], html: answer.body })
   }
   await app.close()
   file.close()

@@ -1,3 +1,4 @@
+import { longDay } from '../../core/days.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
@@ -53,8 +54,8 @@ export function allDoubts(ctx: Context): Doubt[] {
   for (const cause of wrenchCauses(ctx.read)) {
     const because =
       cause.reason === null
-        ? `wrench ${cause.wrench_name}, which tightened it, was found outside its limits on ${cause.on}.`
-        : `wrench ${cause.wrench_name}, which tightened it, was taken out of use on ${cause.on}: ${cause.reason}.`
+        ? `wrench ${cause.wrench_name}, which tightened it, was found outside its limits on ${longDay(cause.on)}.`
+        : `wrench ${cause.wrench_name}, which tightened it, was taken out of use on ${longDay(cause.on)}: ${cause.reason}.`
     for (const joint of jointsTouchedByWrench(ctx.read, cause)) add('wrench', cause.cause_id, joint, because)
   }
   for (const correction of correctionsAfterHandBack(ctx.read)) {

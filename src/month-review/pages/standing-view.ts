@@ -1,4 +1,4 @@
-import { shortDay } from '../../platform/pages/days.ts'
+import { shortDay } from '../../core/days.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../../platform/pages/figures/interval-row.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { countWord, em, link, type Words, words } from '../../platform/pages/words.ts'

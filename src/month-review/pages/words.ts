@@ -1,7 +1,7 @@
+import { longDay, shortDay } from '../../core/days.ts'
 import { formatMinor } from '../../core/money.ts'
 import type { Actor } from '../../platform/context.ts'
 import type { Habits } from '../../platform/forms/decode.ts'
-import { longDay, shortDay } from '../../platform/pages/days.ts'
 import { capital, countWord, link, type Piece, ref } from '../../platform/pages/words.ts'
 
 /** Writes amounts as the workshop does; null for whoever is not shown money. */

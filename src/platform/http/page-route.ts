@@ -19,7 +19,8 @@ import { type Files, isMultipart, multipartOf, NO_FILES } from './uploads.ts'
  *
  * - `pageRead`  GET a page
  * - `pageForm`  GET a page with its form, and POST of that form to the same address
- * - `pagePost`  POST only: a further form of a page, or a button that does something in one tap
+ * - `pagePost`  POST only: a further form of a page, or a button that does something in one tap; list it after the pageRead
+ *   of the same address, if there is one
  *
  * A handler answers `{ template, sheet, view }` (see pages.ts) or, from a form, `{ to, notice? }`: 303 to a page that says
  * the notice once. A form carries `{{> form-key}}`; sending it twice does it once. What the contract or the service refuses
@@ -109,10 +110,23 @@ export function pageForm<Url extends string, Contract extends z.ZodType, Prepare
     const answer = route.page(ctx, { ...input, form })
     return sendPage(pages, request, reply, answer, 200, form.parts)
   })
-  pagePost(pages, route)
+  takePost(pages, route)
 }
 
 export function pagePost<Url extends string, Contract extends z.ZodType, Prepared = undefined>(
+  pages: Pages,
+  route: PostRoute<Url, Contract, Prepared>,
+): void {
+  // a refused form stands at its own address: whoever asks for that again gets the page it belongs to, one folder up
+  if (!pages.app.hasRoute({ method: 'GET', url: route.url })) {
+    pages.app.get(route.url, { onRequest: asPerson(pages) }, async (request, reply) =>
+      redirect(reply, request.url.replace(/\?.*$/, '').replace(/\/[^/]+$/, '') || '/'),
+    )
+  }
+  takePost(pages, route)
+}
+
+function takePost<Url extends string, Contract extends z.ZodType, Prepared>(
   pages: Pages,
   route: PostRoute<Url, Contract, Prepared> & Partial<Pick<FormPage<Url, Contract, Prepared>, 'initial'>>,
 ): void {

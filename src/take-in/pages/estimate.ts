@@ -1,4 +1,5 @@
 import { settingsOf } from '../../accounts/index.ts'
+import { longDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import { pageForm, pageRead } from '../../platform/http/page-route.ts'
@@ -16,7 +17,6 @@ import {
   workOrderById,
 } from '../../work-orders/index.ts'
 import { EstimateForm } from '../contract.ts'
-import { dayInWords } from '../rules/words.ts'
 import { type Pen, penOf, subjectWords } from './pen.ts'
 
 /** Blank lines after those that are there. */
@@ -106,14 +106,14 @@ function paperPage(ctx: Context, estimate: Estimate): PageAnswer {
     template: 'take-in/estimate-paper',
     sheet: {
       ...sheetOf(ctx, order.id, 'Estimate'),
-      dates: `version ${estimate.version}, ${dayInWords(pen.dayOf(Date.parse(estimate.created_at)))}`,
+      dates: `version ${estimate.version}, ${longDay(pen.dayOf(Date.parse(estimate.created_at)))}`,
     },
     view: {
       facts: [
         { label: 'With tax', value: pen.money(estimate.gross_minor), chief: true },
         { label: 'For', value: customerById(ctx, order.customer_id).name },
         { label: 'Work order', value: words(link(`/work-orders/${order.id}`, ref(order.number))) },
-        ...(order.promised_on === undefined ? [] : [{ label: 'Wanted back', value: dayInWords(order.promised_on) }]),
+        ...(order.promised_on === undefined ? [] : [{ label: 'Wanted back', value: longDay(order.promised_on) }]),
       ],
       complaint: order.complaint,
       lines: linesTable(estimate, pen),

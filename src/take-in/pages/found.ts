@@ -1,7 +1,7 @@
-import { shortDay } from '../../platform/pages/days.ts'
+import { longDay, shortDay, weekdayAndDay } from '../../core/days.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { capital, link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
-import { dayInWords, STATE_WORDS, weekdayInWords } from '../rules/words.ts'
+import { STATE_WORDS } from '../rules/words.ts'
 import type { Found } from '../service/find.ts'
 import type { Stay } from '../service/in-house.ts'
 import { familyWords, type Pen, telephone, titleOf } from './pen.ts'
@@ -74,7 +74,7 @@ export function staySentence(stay: Stay, pen: Pen): { word: string; text: Words;
     why: words(
       'Work order ',
       link(`/work-orders/${order.id}`, ref(order.number)),
-      `, here since ${dayInWords(pen.dayOf(stay.taken_in))}. Last said: ${lastSaid(stay, pen)}.`,
+      `, here since ${longDay(pen.dayOf(stay.taken_in))}. Last said: ${lastSaid(stay, pen)}.`,
     ),
   }
 }
@@ -82,8 +82,8 @@ export function staySentence(stay: Stay, pen: Pen): { word: string; text: Words;
 function promiseSentence({ promised_on, late }: Stay): string {
   if (promised_on === null) return 'No day was promised.'
   return late
-    ? `It was promised for ${weekdayInWords(promised_on)}, and is late.`
-    : `Promised for ${weekdayInWords(promised_on)}.`
+    ? `It was promised for ${weekdayAndDay(promised_on)}, and is late.`
+    : `Promised for ${weekdayAndDay(promised_on)}.`
 }
 
 /** The last talk, or when anything was last written down. */

@@ -1,12 +1,12 @@
 import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
+import { weekdayAndDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { boltPattern } from '../../platform/pages/figures/bolt-pattern.ts'
 import { capital, countWord } from '../../platform/pages/words.ts'
 import { findVehicles } from '../../vehicles/index.ts'
-import { weekdayInWords } from '../rules/words.ts'
 import { type Found, findInBox, onlyOne } from '../service/find.ts'
 import { type Stay, staysInHouse } from '../service/in-house.ts'
 import { foundView, staysTable } from './found.ts'
@@ -48,7 +48,7 @@ function page(ctx: Context, q: string, found: Found | null, stays: Stay[]): Page
       title: 'In the house',
       sheet_number: stays.length === 0 ? 'nothing' : count,
       subject: late === 0 ? 'None is later than promised' : `${capital(countWord(late))} later than promised`,
-      dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
+      dates: weekdayAndDay(pen.dayOf(ctx.clock.now())),
       nav: 'in-the-house',
     },
     view: {
@@ -74,7 +74,7 @@ function firstHour(ctx: Context): PageAnswer {
       sheet_title: 'Nothing here yet',
       sheet_number: 'sheet 1',
       subject: 'An empty book is the easiest to keep. Three things make it useful; any order will do.',
-      dates: weekdayInWords(penOf(settingsOf(ctx)).dayOf(ctx.clock.now())),
+      dates: weekdayAndDay(penOf(settingsOf(ctx)).dayOf(ctx.clock.now())),
       nav: 'in-the-house',
     },
     view: {

@@ -1,5 +1,6 @@
+import { longDay } from '../../core/days.ts'
 import { capital, link, strong, type Words, words } from '../../platform/pages/words.ts'
-import { dayInWords, distanceInWords, STATE_WORDS } from '../rules/words.ts'
+import { distanceInWords, STATE_WORDS } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import { lastSaid } from './found.ts'
 import { type Pen, telephone } from './pen.ts'
@@ -45,7 +46,7 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
 
 function promise({ stay }: OrderSheet): Fact {
   if (stay.promised_on === null) return { label: 'Promised', value: 'no day' }
-  const day = dayInWords(stay.promised_on)
+  const day = longDay(stay.promised_on)
   return { label: 'Promised', value: stay.late ? words(strong(`${day}: late`)) : day }
 }
 

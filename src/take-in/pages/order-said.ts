@@ -1,5 +1,5 @@
+import { shortDay } from '../../core/days.ts'
 import type { Severity, YesHow } from '../../core/vocabulary.ts'
-import { shortDay } from '../../platform/pages/days.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'

@@ -1,5 +1,6 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { allOperations } from '../../catalogue/index.ts'
+import { longDay } from '../../core/days.ts'
 import { findingsOn } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { formOnPage } from '../../platform/http/form-on-page.ts'
@@ -11,7 +12,6 @@ import type { Choice, FieldView } from '../../platform/pages/field.ts'
 import { ref, words } from '../../platform/pages/words.ts'
 import { AuthorisationInput, JobInput, TalkInput } from '../../work-orders/contract.ts'
 import { addJob, authoriseAmount, writeTalk } from '../../work-orders/index.ts'
-import { dayInWords } from '../rules/words.ts'
 import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { checksView, whileOpenTable } from './order-checks.ts'
@@ -73,7 +73,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
   const isHere = standing.plan.hand_back === null
   const isDesk = ctx.actor?.role !== 'technician'
   const found = foundSentences(sheet, pen)
-  const promised = stay.promised_on === null ? '' : ` · promised ${dayInWords(stay.promised_on)}`
+  const promised = stay.promised_on === null ? '' : ` · promised ${longDay(stay.promised_on)}`
   return {
     template: 'take-in/order',
     sheet: {
@@ -146,7 +146,7 @@ function jobFields(pages: Pages, ctx: Context, sheet: OrderSheet, { job }: CameB
   const findings = findingsOn(ctx, sheet.vehicle.id).map(
     ({ id, component, failure_mode, found_on }): Choice => ({
       value: id,
-      label: `${[component, failure_mode].filter(Boolean).join(': ')}, ${dayInWords(found_on)}`,
+      label: `${[component, failure_mode].filter(Boolean).join(': ')}, ${longDay(found_on)}`,
     }),
   )
   return formOnPage(pages, JobInput, 'job', job ?? null).fields(

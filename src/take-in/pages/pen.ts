@@ -1,10 +1,9 @@
 import type { Settings } from '../../accounts/index.ts'
 import { localDateOf, localTimeOf } from '../../core/calendar.ts'
+import { shortDay, weekdayAndDay } from '../../core/days.ts'
 import { formatMinor } from '../../core/money.ts'
-import { shortDay } from '../../platform/pages/days.ts'
 import { plate, type Words, words } from '../../platform/pages/words.ts'
 import type { Customer, Vehicle } from '../../vehicles/index.ts'
-import { weekdayInWords } from '../rules/words.ts'
 
 /** Writes amounts, instants and days as the workshop does. */
 export interface Pen {
@@ -28,7 +27,7 @@ export function penOf({ currency, locale, time_zone }: Settings): Pen {
     number: value => numbers.format(value),
     dayOf,
     moment: ms => `${shortDay(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
-    longMoment: ms => `${weekdayInWords(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
+    longMoment: ms => `${weekdayAndDay(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
   }
 }
 

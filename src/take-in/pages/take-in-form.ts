@@ -1,16 +1,16 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { allOperations, allSymptoms } from '../../catalogue/index.ts'
+import { longDay, shortDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
 import { typedOf } from '../../platform/http/form-on-page.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import type { PageAnswer } from '../../platform/http/pages.ts'
-import { shortDay } from '../../platform/pages/days.ts'
 import type { Choice, FieldView } from '../../platform/pages/field.ts'
 import { link, plate, ref, small, type Words, words } from '../../platform/pages/words.ts'
 import { customerById, customersByIds, listCustomers, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import { type WorkOrderRecord, workOrdersOfVehicle } from '../../work-orders/index.ts'
 import { expectedKm } from '../rules/usage.ts'
-import { dayInWords, distanceInWords } from '../rules/words.ts'
+import { distanceInWords } from '../rules/words.ts'
 import { flagsOf } from '../service/flags.ts'
 import { openStays } from '../service/take-in.ts'
 import { usageOfVehicle } from '../service/vehicle-sheet.ts'
@@ -63,7 +63,7 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
         text: words(
           'This vehicle is in the house on ',
           link(`/work-orders/${order.id}`, ref(order.number)),
-          `, since ${dayInWords(pen.dayOf(Date.parse(order.created_at)))}. What the customer says now belongs there.`,
+          `, since ${longDay(pen.dayOf(Date.parse(order.created_at)))}. What the customer says now belongs there.`,
         ),
       })),
       flags: flagSentences(flags),
@@ -103,7 +103,7 @@ function vehicleFacts(ctx: Context, vehicle: Vehicle): { label: string; value: W
     ...(vehicle.frame_number === undefined ? [] : [{ label: 'Frame number', value: vehicle.frame_number }]),
     ...(vehicle.first_registered_on === undefined
       ? []
-      : [{ label: 'First registered', value: dayInWords(vehicle.first_registered_on) }]),
+      : [{ label: 'First registered', value: longDay(vehicle.first_registered_on) }]),
     {
       label: 'Odometer, last read',
       value:

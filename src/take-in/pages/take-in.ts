@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { settingsOf } from '../../accounts/index.ts'
+import { weekdayAndDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
 import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
 import { typedOf } from '../../platform/http/form-on-page.ts'
@@ -11,7 +12,6 @@ import { small, words } from '../../platform/pages/words.ts'
 import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { TakeInForm } from '../contract.ts'
-import { weekdayInWords } from '../rules/words.ts'
 import { findInBox, onlyOne } from '../service/find.ts'
 import { takeIn } from '../service/take-in.ts'
 import { foundView } from './found.ts'
@@ -74,7 +74,7 @@ function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
       nav: 'take-in',
       sheet_number: words(small('first the vehicle, then what is wrong with it')),
       subject: 'Find the vehicle first; a scanner types into the same box.',
-      dates: weekdayInWords(pen.dayOf(ctx.clock.now())),
+      dates: weekdayAndDay(pen.dayOf(ctx.clock.now())),
     },
     view: {
       q,

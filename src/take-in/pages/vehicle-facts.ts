@@ -1,10 +1,10 @@
+import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi, toSi } from '../../core/quantities.ts'
 import { vin } from '../../core/vin.ts'
-import { shortDay } from '../../platform/pages/days.ts'
 import { link, ref, type Words, words } from '../../platform/pages/words.ts'
 import { termInWords } from '../rules/flags.ts'
 import { dayAtKm, expectedKm } from '../rules/usage.ts'
-import { dayInWords, distanceInWords, grouped } from '../rules/words.ts'
+import { distanceInWords, grouped } from '../rules/words.ts'
 import type { VehicleSheet } from '../service/vehicle-sheet.ts'
 import { type Pen, telephone } from './pen.ts'
 
@@ -27,7 +27,7 @@ export function vehicleFacts(sheet: VehicleSheet, today: string, pen: Pen): Fact
       label: 'In the house',
       value: words(
         'since ',
-        dayInWords(pen.dayOf(Date.parse(order.created_at))),
+        longDay(pen.dayOf(Date.parse(order.created_at))),
         ', ',
         link(`/work-orders/${order.id}`, ref(order.number)),
       ),
@@ -37,14 +37,12 @@ export function vehicleFacts(sheet: VehicleSheet, today: string, pen: Pen): Fact
       value: odometer === null ? 'never read' : distanceInWords(odometer.distance_km, unit),
       chief: true,
     },
-    ...(odometer === null
-      ? []
-      : [{ label: 'Read', value: [dayInWords(odometer.on), ...odometer_oddities].join('; ') }]),
+    ...(odometer === null ? [] : [{ label: 'Read', value: [longDay(odometer.on), ...odometer_oddities].join('; ') }]),
     ...usageFacts(sheet, today),
     ...numberFacts(sheet),
     ...(vehicle.first_registered_on === undefined
       ? []
-      : [{ label: 'First registered', value: dayInWords(vehicle.first_registered_on) }]),
+      : [{ label: 'First registered', value: longDay(vehicle.first_registered_on) }]),
     ...sheet.warranties.map(job => ({
       label: 'Warranty running',
       value: words(
@@ -72,7 +70,7 @@ function usageFacts({ usage, vehicle }: VehicleSheet, today: string): Fact[] {
   return [
     { label: 'It is driven', value: `${tens(yearly)} a year, ${tens(yearly / 12)} a month, ${slopes}` },
     ...(usage.last.on === today ? [] : [{ label: 'Expected today', value: tens(now) }]),
-    ...(day === null ? [] : [{ label: `${grouped(next)} ${unit}`, value: `about ${dayInWords(day)}` }]),
+    ...(day === null ? [] : [{ label: `${grouped(next)} ${unit}`, value: `about ${longDay(day)}` }]),
   ]
 }
 
@@ -116,6 +114,6 @@ export function keeperFacts({ keeper, keeper_since }: VehicleSheet, pen: Pen): F
     ...(keeper.phone === undefined
       ? []
       : [{ label: 'Telephone', value: words(link(telephone(keeper.phone), keeper.phone)) }]),
-    ...(keeper_since === null ? [] : [{ label: 'Written down', value: dayInWords(pen.dayOf(keeper_since)) }]),
+    ...(keeper_since === null ? [] : [{ label: 'Written down', value: longDay(pen.dayOf(keeper_since)) }]),
   ]
 }

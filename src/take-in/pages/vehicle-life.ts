@@ -1,13 +1,13 @@
+import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi } from '../../core/quantities.ts'
 import type { OdometerUnit } from '../../core/vocabulary.ts'
-import { shortDay } from '../../platform/pages/days.ts'
 import type { Drawing } from '../../platform/pages/figures/drawing.ts'
 import { timeLine } from '../../platform/pages/figures/time-line.ts'
 import type { TimeLineEvent } from '../../platform/pages/figures/time-line-parts.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Piece, ref, type Words, words } from '../../platform/pages/words.ts'
 import type { ToldEvent } from '../rules/life.ts'
-import { DOER_WORDS, dayInWords, distanceInWords } from '../rules/words.ts'
+import { DOER_WORDS, distanceInWords } from '../rules/words.ts'
 import type { VehicleEvent, VehicleSheet } from '../service/vehicle-sheet.ts'
 import { titleOf } from './pen.ts'
 
@@ -33,7 +33,7 @@ export function lifeFigure(sheet: VehicleSheet, today: string): { drawings: Draw
     drawings: timeLine({
       id: 'life',
       title: `Life of ${titleOf(vehicle)} by date and by distance`,
-      description: `${drawn.map(each => `${each.number}: ${plainWhat(each)}, ${dayInWords(each.event.date ?? '')}`).join('; ')}. ${shown.map(arc => `${arc.is_confirmed ? 'A solid' : 'A dashed'} arc joins ${arc.from} to ${arc.to}.`).join(' ')}`,
+      description: `${drawn.map(each => `${each.number}: ${plainWhat(each)}, ${longDay(each.event.date ?? '')}`).join('; ')}. ${shown.map(arc => `${arc.is_confirmed ? 'A solid' : 'A dashed'} arc joins ${arc.from} to ${arc.to}.`).join(' ')}`,
       unit,
       until: today,
       events: drawn.map(each => toDraw(each, unit)),

@@ -1,8 +1,8 @@
 import { settingsOf } from '../../accounts/index.ts'
+import { longDay } from '../../core/days.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
-import { dayInWords } from '../rules/words.ts'
 import { type VehicleEvent, type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
 import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
@@ -44,13 +44,13 @@ export function vehiclePage(pages: Pages): void {
 
 function datesWords({ life, odometer }: VehicleSheet): string {
   const start = life.find(each => each.event.event === 'in_service')?.event
-  const seen = odometer === null ? '' : `last read ${dayInWords(odometer.on)}`
+  const seen = odometer === null ? '' : `last read ${longDay(odometer.on)}`
   return [startWords(start), seen].filter(text => text !== '').join(' · ')
 }
 
 function startWords(start: VehicleEvent | undefined): string {
   if (start === undefined || start.date === null) return ''
-  return `${start.operation === null ? 'in service' : 'first registered'} ${dayInWords(start.date)}`
+  return `${start.operation === null ? 'in service' : 'first registered'} ${longDay(start.date)}`
 }
 
 function actionsOf({ vehicle }: VehicleSheet, isDesk: boolean): Action[] {

@@ -1,6 +1,7 @@
 import { type CalendarDate, daysBetween } from '../../core/calendar.ts'
+import { longDay } from '../../core/days.ts'
 import type { Doer, Exactness, OdometerUnit, Severity } from '../../core/vocabulary.ts'
-import { DOER_WORDS, dayInWords, distanceInWords, inText, listed, whenInWords } from './words.ts'
+import { DOER_WORDS, distanceInWords, inText, listed, whenInWords } from './words.ts'
 
 export const FLAG_REASONS = [
   'suspected_comeback',
@@ -109,7 +110,7 @@ function warrantyRunning(facts: FlagFacts, job: FlagFacts['jobs'][number]): Flag
     {
       reason: 'warranty_running',
       sentence: `Our work “${job.task}” (work order ${job.work_order_number}) is under warranty ${termInWords(job.warranty, facts.odometer_unit)}.`,
-      because: `Handed back on ${dayInWords(job.handed_back_on)}, ${ago}.`,
+      because: `Handed back on ${longDay(job.handed_back_on)}, ${ago}.`,
       href: `/work-orders/${job.work_order_id}`,
     },
   ]
@@ -119,7 +120,7 @@ function leftForLater({ text, on, amount, href }: FlagFacts['left_for_later'][nu
   const end = /[.!?]$/.test(text) ? '' : '.'
   return {
     reason: 'left_for_later',
-    sentence: `Left for later on ${dayInWords(on)}: ${inText(text)}${end}`,
+    sentence: `Left for later on ${longDay(on)}: ${inText(text)}${end}`,
     because: amount === null ? '' : `Priced then at ${amount}.`,
     href,
   }
@@ -162,5 +163,5 @@ export function isRunning(
 export function termInWords({ until_on, until_km }: WarrantyFact, unit: OdometerUnit): string {
   const km = until_km === undefined ? '' : distanceInWords(until_km, unit)
   if (until_on === undefined) return `to ${km}`
-  return km === '' ? `to ${dayInWords(until_on)}` : `to ${dayInWords(until_on)} or ${km}, whichever comes first`
+  return km === '' ? `to ${longDay(until_on)}` : `to ${longDay(until_on)} or ${km}, whichever comes first`
 }

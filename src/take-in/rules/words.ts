@@ -1,26 +1,13 @@
 import type { CalendarDate } from '../../core/calendar.ts'
+import { longDay, monthOfYear } from '../../core/days.ts'
 import { fromSi } from '../../core/quantities.ts'
 import type { Doer, Exactness, OdometerUnit, WorkOrderState } from '../../core/vocabulary.ts'
-
-const LONG_DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'UTC' })
-const MONTH = new Intl.DateTimeFormat('en-GB', { month: 'long', year: 'numeric', timeZone: 'UTC' })
-const WEEKDAY = new Intl.DateTimeFormat('en-GB', { weekday: 'long', timeZone: 'UTC' })
-
-/** A day in a sentence: 4 November 2031. */
-export function dayInWords(day: CalendarDate): string {
-  return LONG_DAY.format(Date.parse(day))
-}
-
-/** With its weekday: Tuesday 4 November 2031. */
-export function weekdayInWords(day: CalendarDate): string {
-  return `${WEEKDAY.format(Date.parse(day))} ${dayInWords(day)}`
-}
 
 /** A day that may be known roughly, after "done": on 12 February 2029, in February 2029, in 2029. */
 export function whenInWords(on: CalendarDate | null, exactness: Exactness): string {
   if (on === null || exactness === 'unknown') return 'at a time that nobody knows'
   if (exactness === 'year') return `in ${on.slice(0, 4)}`
-  return exactness === 'month' ? `in ${MONTH.format(Date.parse(on))}` : `on ${dayInWords(on)}`
+  return exactness === 'month' ? `in ${monthOfYear(on)}` : `on ${longDay(on)}`
 }
 
 /** A distance in the unit that the vehicle's odometer shows, grouped: 143 720 km. */

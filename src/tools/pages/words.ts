@@ -1,4 +1,4 @@
-import { longDay } from '../../platform/pages/days.ts'
+import { longDay } from '../../core/days.ts'
 import { listed } from '../../platform/pages/words.ts'
 import type { Wrench } from '../contract.ts'
 import { troubleInWords } from '../rules.ts'

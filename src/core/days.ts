@@ -1,4 +1,4 @@
-import type { CalendarDate } from '../../core/calendar.ts'
+import { type CalendarDate, dayNumber } from './calendar.ts'
 
 const MONTHS = [
   'January',
@@ -30,4 +30,18 @@ export function longDay(day: CalendarDate): string {
 export function shortDay(day: CalendarDate): string {
   const { year, month, date } = parts(day)
   return `${date} ${month.slice(0, 3)} ${year}`
+}
+
+const WEEKDAYS = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
+
+/** With its weekday: Tuesday 4 November 2031. */
+export function weekdayAndDay(day: CalendarDate): string {
+  // 1 January 1970 was a Thursday
+  return `${WEEKDAYS[(((dayNumber(day) + 4) % 7) + 7) % 7]} ${longDay(day)}`
+}
+
+/** A month in a sentence: February 2029. */
+export function monthOfYear(day: CalendarDate): string {
+  const { year, month } = parts(day)
+  return `${month} ${year}`
 }
