@@ -21,43 +21,41 @@ export function openAll(ctx: Hand, jobId: string): void {
   }
 }
 
-/** Tightens a joint stage by stage in its order, as far as `until` records, and returns how many were made. */
+/** Tightens a joint on which nothing is recorded yet, stage by stage in its order, as far as `until` records. */
 export function tighten(
   ctx: Hand,
   jointId: string,
   chance: RandomSource,
   options: { until?: number; wrench?: string } = {},
-): number {
+): void {
+  const { row, procedure } = loadJoint(ctx, jointId)
   let made = 0
-  for (;;) {
-    const { state, row } = loadJoint(ctx, jointId)
-    if (state.next === null || made === (options.until ?? Number.POSITIVE_INFINITY)) return made
-    const { position, stage, fastener } = state.next
-    const { kind, target, lower, upper } = row.revision.stages[stage - 1]!
+  for (const [nth, { kind, target, lower, upper }] of row.revision.stages.entries()) {
     const half = Math.min(target - (lower ?? target * 0.95), (upper ?? target * 1.05) - target)
-    const wobble = (chance.uniform() - 0.5) * half * 0.4
-    if (kind === 'angle') {
-      recordTorque(ctx, jointId, {
-        position,
-        stage,
-        fastener,
-        value: round(target + wobble),
-        unit: 'deg',
-        basis: 'measured',
-      })
-    } else {
-      const on = localDateOf(ctx.clock.now(), TIME_ZONE)
-      const usable = wrenchesForTarget(ctx, { target, lower: target - half, upper: target + half, on }).best_first
-      const { wrench } = usable.find(choice => choice.wrench.name === options.wrench) ?? usable[0]!
-      const isSet = wrench.kind === 'clicks'
-      recordTorque(ctx, jointId, {
-        ...{ position, stage, fastener, unit: 'N.m', wrench_id: wrench.id },
-        ...(isSet ? { value: target, basis: 'set' } : { value: round(target + wobble), basis: 'measured' }),
-      })
+    const wrench = kind === 'angle' ? null : wrenchFor(ctx, target, half, options.wrench)
+    for (const position of procedure.order) {
+      if (made === options.until) return
+      const place = { position, stage: nth + 1, fastener: 1 }
+      const value = round(target + (chance.uniform() - 0.5) * half * 0.4)
+      if (wrench === null) recordTorque(ctx, jointId, { ...place, value, unit: 'deg', basis: 'measured' })
+      else {
+        const shown =
+          wrench.kind === 'clicks'
+            ? ({ value: target, basis: 'set' } as const)
+            : ({ value, basis: 'measured' } as const)
+        recordTorque(ctx, jointId, { ...place, ...shown, unit: 'N.m', wrench_id: wrench.id })
+      }
+      made += 1
+      spend(ctx, 35)
     }
-    made += 1
-    spend(ctx, 35)
   }
+}
+
+/** The wrench that is asked for by name, else the surest. */
+function wrenchFor(ctx: Hand, target: number, half: number, name: string | undefined) {
+  const on = localDateOf(ctx.clock.now(), TIME_ZONE)
+  const usable = wrenchesForTarget(ctx, { target, lower: target - half, upper: target + half, on }).best_first
+  return (usable.find(choice => choice.wrench.name === name) ?? usable[0]!).wrench
 }
 
 /** Signs a joint, with a second person where one is needed. */

@@ -3,16 +3,16 @@ import { jobById } from '../src/work-orders/index.ts'
 import { at, type Scene } from './scenes.ts'
 import type { Story } from './visits.ts'
 
-const QUARTER_DAYS = ['01-05', '04-05', '07-05', '10-05']
+const SITTING_DAYS = ['04-05', '10-05']
 
-/** Once a quarter, after closing time, Marta decides what came back and why. What came after the last sitting still waits for her. */
+/** Twice a year, after closing time, Marta decides what came back and why. What came after the last sitting still waits for her. */
 export function sittingScenes(story: Story, firstDay: string, lastDay: string): Scene[] {
   const years = Array.from(
     { length: Number(lastDay.slice(0, 4)) - Number(firstDay.slice(0, 4)) + 1 },
     (_, nth) => Number(firstDay.slice(0, 4)) + nth,
   )
   return years
-    .flatMap(year => QUARTER_DAYS.map(day => `${year}-${day}`))
+    .flatMap(year => SITTING_DAYS.map(day => `${year}-${day}`))
     .filter(day => day > firstDay && day < lastDay)
     .map(day => ({ at: at(day, 18, 15), play: () => sit(story) }))
 }

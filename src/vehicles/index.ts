@@ -33,6 +33,7 @@ export {
   findVehicles,
   keeperOf,
   keepersOfVehicle,
+  requireVehicle,
   updateVehicle,
   vehicleById,
   vehiclesKeptBy,

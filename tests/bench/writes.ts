@@ -68,7 +68,7 @@ export async function measureWrites(deps: Deps, client: Client, folder: string):
 }
 
 /** A van in the house with so many joints of one screw each to tighten. */
-function jointsInHouse(deps: Deps, count: number): { joints: string[]; wrench: string } {
+export function jointsInHouse(deps: Deps, count: number): { joints: string[]; wrench: string } {
   const ctx = contextFor(deps, null)
   return write(ctx, () => {
     const procedure = createProcedure(ctx, { name: 'Bench screw' }).id

@@ -47,6 +47,7 @@ const rowsOfIds = hot((table: NamedTable) =>
 
 /** In no particular order; an id that names nothing is not among them. */
 export function rowsByIds<T extends NamedTable>(read: Read, table: T, ids: readonly string[]): T['$inferSelect'][] {
+  if (ids.length === 0) return []
   return rowsOfIds(table)(read).all({ ids: idList(ids) })
 }
 
@@ -102,6 +103,7 @@ const namesOfIds = hot((table: NamedTable) =>
 
 /** The names of ids, in their order. Every id names something: the catalogue checks them and deletes nothing. */
 export function namesOf(read: Read, table: NamedTable, ids: readonly string[]): string[] {
+  if (ids.length === 0) return []
   const rows = namesOfIds(table)(read).all({ ids: idList(ids) })
   const byId = new Map(rows.map(row => [row.id, row.name]))
   return ids.flatMap(id => byId.get(id) ?? [])

@@ -11,7 +11,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
-import { vehicleById } from '../../vehicles/index.ts'
+import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
 import type { Finding, FindingInput } from '../contract.ts'
 import {
@@ -31,7 +31,7 @@ import {
 export function recordFinding(ctx: Context, input: FindingInput): Finding {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
-    known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id))
+    known('/vehicle_id', () => requireVehicle(ctx, input.vehicle_id))
     if (input.job_id !== undefined) requireJobOn(ctx, '/job_id', input.job_id, input.vehicle_id)
     const cause =
       input.caused_by === undefined ? { job: null, priorWork: null } : causeOn(ctx, input.caused_by, input.vehicle_id)
@@ -68,12 +68,12 @@ export function oneFinding(ctx: Context, id: string): Finding {
 
 /** Newest first. */
 export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
-  vehicleById(ctx, vehicleId)
-  return findingsOfVehicle(ctx.read, vehicleId).map(row => toWire(ctx, row))
+  requireVehicle(ctx, vehicleId)
+  return allToWire(ctx, findingsOfVehicle(ctx.read, vehicleId))
 }
 
 export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
-  return findingsOfJobs(ctx.read, jobIds).map(row => toWire(ctx, row))
+  return allToWire(ctx, findingsOfJobs(ctx.read, jobIds))
 }
 
 function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {
@@ -97,16 +97,52 @@ function causeOn(ctx: Context, cause: NonNullable<FindingInput['caused_by']>, ve
 }
 
 function toWire(ctx: Context, row: FindingRow): Finding {
-  const [component] = componentNames(ctx, [row.component_id])
-  const [failureMode] = failureModeNames(ctx, row.failure_mode_id === null ? [] : [row.failure_mode_id])
-  const [symptom] = symptomNames(ctx, row.symptom_id === null ? [] : [row.symptom_id])
+  return allToWire(ctx, [row])[0]!
+}
+
+function allToWire(ctx: Context, rows: readonly FindingRow[]): Finding[] {
+  const names: CatalogueNames = {
+    components: namesById(
+      ctx,
+      componentNames,
+      rows.map(row => row.component_id),
+    ),
+    failure_modes: namesById(
+      ctx,
+      failureModeNames,
+      rows.map(row => row.failure_mode_id),
+    ),
+    symptoms: namesById(
+      ctx,
+      symptomNames,
+      rows.map(row => row.symptom_id),
+    ),
+  }
+  return rows.map(row => rowToWire(row, names))
+}
+
+type CatalogueNames = Record<'components' | 'failure_modes' | 'symptoms', Map<string | null, string>>
+
+function namesById(
+  ctx: Context,
+  names: (ctx: Context, ids: string[]) => string[],
+  someIds: readonly (string | null)[],
+): Map<string | null, string> {
+  const ids = [...new Set(someIds.filter(id => id !== null))]
+  const found = names(ctx, ids)
+  return new Map(ids.map((id, at) => [id, found[at]!]))
+}
+
+function rowToWire(row: FindingRow, names: CatalogueNames): Finding {
+  const failureMode = names.failure_modes.get(row.failure_mode_id)
+  const symptom = names.symptoms.get(row.symptom_id)
   return {
     id: row.id,
     created_at: toInstant(row.created_at),
     created_by: row.created_by,
     vehicle_id: row.vehicle_id,
     ...(row.job_id !== null && { job_id: row.job_id }),
-    component: component!,
+    component: names.components.get(row.component_id)!,
     ...(failureMode !== undefined && { failure_mode: failureMode }),
     severity: row.severity,
     found_on: row.found_on,

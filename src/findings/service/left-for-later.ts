@@ -3,7 +3,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
-import { vehicleById } from '../../vehicles/index.ts'
+import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
 import type { LeftForLater, LeftForLaterInput, SettleLeftForLaterInput } from '../contract.ts'
 import {
@@ -19,7 +19,7 @@ import {
 export function leaveForLater(ctx: Context, input: LeftForLaterInput): LeftForLater {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
-    known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id))
+    known('/vehicle_id', () => requireVehicle(ctx, input.vehicle_id))
     if (input.finding_id !== undefined && findingById(ctx.read, input.finding_id)?.vehicle_id !== input.vehicle_id)
       throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
     const row = {
@@ -62,7 +62,7 @@ export function settleLeftForLater(ctx: Context, id: string, input: SettleLeftFo
 
 /** All that was ever left for later on a vehicle, oldest first; what is open has no settled_by_job_id. */
 export function leftForLaterOn(ctx: Context, vehicleId: string): LeftForLater[] {
-  vehicleById(ctx, vehicleId)
+  requireVehicle(ctx, vehicleId)
   return leftForLaterOfVehicle(ctx.read, vehicleId).map(toWire)
 }
 

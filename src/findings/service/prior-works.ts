@@ -4,7 +4,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
-import { vehicleById } from '../../vehicles/index.ts'
+import { requireVehicle } from '../../vehicles/index.ts'
 import type { PriorWork, PriorWorkInput } from '../contract.ts'
 import { insertPriorWork, type PriorWorkRow, priorWorksOfVehicle } from '../queries.ts'
 import { standsOn } from '../rules.ts'
@@ -13,7 +13,7 @@ import { standsOn } from '../rules.ts'
 export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkInput): PriorWork {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
-    vehicleById(ctx, vehicleId)
+    requireVehicle(ctx, vehicleId)
     if (input.exactness !== 'unknown' && input.on === undefined)
       throw invalid({
         pointer: '/on',
@@ -45,7 +45,7 @@ export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkI
 }
 
 export function priorWorksOf(ctx: Context, vehicleId: string): PriorWork[] {
-  vehicleById(ctx, vehicleId)
+  requireVehicle(ctx, vehicleId)
   return toWire(ctx, priorWorksOfVehicle(ctx.read, vehicleId))
 }
 

@@ -71,6 +71,11 @@ export function vehicleById(ctx: Context, id: string): Vehicle {
   return toWire(ctx, row)
 }
 
+/** For what hangs on a vehicle: 404 when there is none. */
+export function requireVehicle(ctx: Context, id: string): void {
+  if (queries.vehicleRow(ctx.read, id) === undefined) throw notFound('vehicle', id)
+}
+
 /** A vehicle as a list shows it: with the name and telephone of its keeper. */
 export interface FoundVehicle extends Vehicle {
   /** What it is called: its registration, else another number, else how a history called it, else its family. */
@@ -111,7 +116,7 @@ export function keeperOf(ctx: Context, vehicleId: string): Customer | undefined 
 
 /** Every change of keeper, newest first. 404 for an unknown vehicle. */
 export function keepersOfVehicle(ctx: Context, vehicleId: string): Keeper[] {
-  vehicleById(ctx, vehicleId)
+  requireVehicle(ctx, vehicleId)
   return queries
     .keepersOf(ctx.read, vehicleId)
     .map(row => withoutNulls({ ...row, created_at: toInstant(row.created_at) }) as Keeper)
