@@ -3,7 +3,7 @@
 import http from 'node:http'
 import { parentPort } from 'node:worker_threads'
 
-const AT_ONCE = 4
+const AT_ONCE = 1
 
 function send(agent, { method, url, headers, body, expect }) {
   return new Promise((resolve, reject) => {

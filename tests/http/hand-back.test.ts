@@ -192,3 +192,23 @@ describe('POST /api/work-orders/{id}/hand-back', () => {
     expect(again.body).toEqual(first.body)
   })
 })
+
+test('a vehicle cannot leave with fewer kilometres than it came with', async () => {
+  const bulb = add('bulb')
+  completeJob(w.technician, bulb.id, {})
+  agree(100_000)
+  await postHandBack({ odometer_km: 14_372 }, { expect: 422, fields: ['/odometer_km'] })
+  await postHandBack({ odometer_km: 143_720 })
+})
+
+test('a yes in the future is refused', async () => {
+  const body = {
+    amount_minor: 1,
+    includes_tax: true,
+    said_by: 'Bodil Farrow',
+    how: 'phone',
+    at: '2031-03-04T08:00:00.000Z',
+  }
+  const post = `/api/work-orders/${w.order}/authorisations`
+  await scenario(t, { as: 'desk', post, body, expect: 422, fields: ['/at'] })
+})

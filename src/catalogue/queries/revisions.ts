@@ -47,7 +47,6 @@ const newestRevision = hot((read: Read) =>
     .from(procedure_revisions)
     .where(eq(procedure_revisions.procedure_id, sql.placeholder('procedureId')))
     .orderBy(desc(procedure_revisions.revision))
-    .limit(1)
     .prepare(),
 )
 

@@ -1,4 +1,4 @@
-import { Temporal } from 'temporal-polyfill'
+import { addMonths } from '../calendar.ts'
 import { type Calibration, calibrationOn } from './calibration-on.ts'
 
 /** Why a wrench may not be used. An empty list of these means that it may. */
@@ -55,8 +55,7 @@ export function wrenchUsable(
   const runsFrom = calibration?.made_on ?? wrench.in_use_since
   if (calibration === null && wrench.class === null) troubles.push('never_calibrated')
   else if (calibration?.found === 'outside') troubles.push('found_outside')
-  else if (runsFrom !== null && day > Temporal.PlainDate.from(runsFrom).add({ months: rule.months }).toString())
-    troubles.push('calibration_overdue')
+  else if (runsFrom !== null && day > addMonths(runsFrom, rule.months)) troubles.push('calibration_overdue')
   if (wrench.cycles !== null && wrench.cycles >= rule.cycles) troubles.push('cycles_used_up')
 
   const isWithdrawn = wrench.withdrawals.some(

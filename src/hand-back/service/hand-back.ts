@@ -27,7 +27,8 @@ import { factsOf, moneyBlockersOf } from './standing.ts'
 /**
  * Desk. The vehicle leaves: the invoice gets the next number of its year, and each job its warranty. 409 `hand-back-blocked`
  * with `blockers` while a tool is in, a step open, a joint unsigned, a look or final check missing, or the total above what
- * was agreed and what we bear; 409 `work-order-handed-back` the second time; 422 for a share without its reason.
+ * was agreed and what we bear; 409 `work-order-handed-back` the second time; 422 for a share without its reason, and for an
+ * odometer below the one it came with.
  */
 export function handBack(ctx: Context, orderId: string, input: HandBackInput): HandBack {
   authorise(ctx, 'desk')
@@ -37,6 +38,7 @@ export function handBack(ctx: Context, orderId: string, input: HandBackInput): H
       const detail = `Work order ${plan.order.number} was handed back on ${plan.hand_back.on}.`
       throw problem('work-order-handed-back', { detail })
     }
+    refuseLowerOdometer(plan, input)
     const charges = chargesOfPlan(ctx, plan)
     const borne = borneOf(ctx, input, charges)
     const blockers = blockersOf(ctx, plan, charges, borne)
@@ -63,6 +65,16 @@ export function handBack(ctx: Context, orderId: string, input: HandBackInput): H
       recordOdometer(ctx, plan.order.vehicle_id, { on, distance_km: input.odometer_km })
     }
     return toWire(plan, row)
+  })
+}
+
+/** A reading below the one it came with would stand on the invoice and end the warranty too soon. */
+function refuseLowerOdometer({ order }: OrderPlan, { odometer_km }: HandBackInput): void {
+  if (odometer_km === undefined || order.odometer_km === null || odometer_km >= order.odometer_km) return
+  throw invalid({
+    pointer: '/odometer_km',
+    detail: `It came with ${order.odometer_km} km, so it cannot leave with ${odometer_km}. Read it again, or put the order right first.`,
+    code: 'lower',
   })
 }
 

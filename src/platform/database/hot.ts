@@ -11,6 +11,7 @@ import type { Tx } from './types.ts'
  *       read.select().from(vehicles).where(eq(vehicles.id, sql.placeholder('id'))).prepare())
  *     vehicleOfId(read).get({ id })
  *
+ * Leave out `.limit(1)`: `get` reads one row anyway, and a bound limit makes SQLite plan the query again at each run.
  * The platform does the same with statements of the raw connection.
  */
 export function hot<Connection extends object, Prepared>(

@@ -86,11 +86,11 @@ function promiseSentence({ promised_on, late }: Stay): string {
     : `Promised for ${weekdayAndDay(promised_on)}.`
 }
 
-/** The last talk, or when anything was last written down. */
-export function lastSaid({ last_talk, since }: Stay, pen: Pen): string {
+/** The last talk, or when anything was last written down; and what was promised, in whichever talk that was. */
+export function lastSaid({ last_talk, last_promise, since }: Stay, pen: Pen): string {
   if (last_talk === null) return `nothing; last written down ${pen.moment(since)}`
   const said = last_talk.said.replace(/\.$/, '')
-  const promised = last_talk.promised === undefined ? '' : `; promised: ${last_talk.promised}`
+  const promised = last_promise?.promised === undefined ? '' : `; promised: ${last_promise.promised}`
   return `${pen.moment(Date.parse(last_talk.created_at))} with ${last_talk.with}: ${said}${promised}`
 }
 

@@ -13,6 +13,7 @@ import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { TakeInForm } from '../contract.ts'
 import { findInBox, onlyOne } from '../service/find.ts'
+import { flagsOf } from '../service/flags.ts'
 import { takeIn } from '../service/take-in.ts'
 import { foundView } from './found.ts'
 import { penOf } from './pen.ts'
@@ -47,7 +48,9 @@ export function takeInFormPages(pages: Pages): void {
     page: (ctx, { form }) => takeInFormPage(ctx, vehicleTyped(form), form, ''),
     submit(ctx, input) {
       const order = takeIn(ctx, input)
-      return { to: `/work-orders/${order.id}`, notice: `Taken in as ${order.number}.` }
+      const odd = flagsOf(ctx, { vehicle_id: order.vehicle_id, order }).find(({ reason }) => reason === 'odometer')
+      const notice = [`Taken in as ${order.number}.`, odd?.sentence].filter(Boolean).join(' ')
+      return { to: `/work-orders/${order.id}`, notice }
     },
   })
 }

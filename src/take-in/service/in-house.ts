@@ -28,6 +28,8 @@ export interface Stay {
   promised_on: CalendarDate | null
   late: boolean
   last_talk: Talk | null
+  /** The newest talk in which something was promised. */
+  last_promise: Talk | null
 }
 
 /** Everything that is here, late first. */
@@ -54,6 +56,7 @@ export function stayOf(ctx: Context, order: WorkOrderRecord): Stay {
     promised_on,
     late: promised_on !== null && promised_on < today && state !== 'handed_back',
     last_talk: talks.at(-1) ?? null,
+    last_promise: talks.findLast(talk => talk.promised !== undefined) ?? null,
   }
 }
 

@@ -84,7 +84,6 @@ function otherWith(field: NumberField) {
   return hot((read: Read) =>
     known(read)
       .where(and(isSame, ne(vehicles.id, sql.placeholder('exceptId'))))
-      .limit(1)
       .prepare(),
   )
 }

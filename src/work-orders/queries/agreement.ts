@@ -44,7 +44,6 @@ const newestEstimate = hot((read: Read) =>
     .from(estimates)
     .where(eq(estimates.work_order_id, sql.placeholder('orderId')))
     .orderBy(desc(estimates.version))
-    .limit(1)
     .prepare(),
 )
 

@@ -1,4 +1,5 @@
 import { and, desc, eq, getTableColumns, isNull, sql } from 'drizzle-orm'
+import { hot } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { hand_backs, job_voidings, jobs, work_orders } from '../schema.ts'
 import type { JobRow } from './plan.ts'
@@ -12,9 +13,8 @@ export interface JobOfVehicle extends JobRow {
   handed_back_km: number | null
 }
 
-/** Newest first, without voided ones. */
-export function findJobsOfVehicle(read: Read, vehicleId: string): JobOfVehicle[] {
-  return read
+const jobsOfVehicle = hot((read: Read) =>
+  read
     .select({
       ...getTableColumns(jobs),
       work_order_number: work_orders.number,
@@ -27,7 +27,12 @@ export function findJobsOfVehicle(read: Read, vehicleId: string): JobOfVehicle[]
     .innerJoin(work_orders, eq(work_orders.id, jobs.work_order_id))
     .leftJoin(hand_backs, eq(hand_backs.work_order_id, work_orders.id))
     .leftJoin(job_voidings, eq(job_voidings.job_id, jobs.id))
-    .where(and(eq(work_orders.vehicle_id, vehicleId), isNull(job_voidings.id)))
+    .where(and(eq(work_orders.vehicle_id, sql.placeholder('vehicleId')), isNull(job_voidings.id)))
     .orderBy(desc(jobs.id))
-    .all()
+    .prepare(),
+)
+
+/** Newest first, without voided ones. */
+export function findJobsOfVehicle(read: Read, vehicleId: string): JobOfVehicle[] {
+  return jobsOfVehicle(read).all({ vehicleId })
 }

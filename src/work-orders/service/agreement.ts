@@ -1,5 +1,6 @@
+import { settingsOf } from '../../accounts/index.ts'
 import { charges } from '../../core/charges.ts'
-import { sumMinor, timesMinor } from '../../core/money.ts'
+import { formatMinor, sumMinor, timesMinor } from '../../core/money.ts'
 import { partById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
@@ -77,7 +78,8 @@ function checkLines(ctx: Context, orderId: string, { lines, discount_minor = 0 }
   }
   const sum = sumMinor(lines.map(line => timesMinor(line.quantity, line.unit_minor)))
   if (discount_minor > sum) {
-    const detail = `The discount is more than the lines add up to: ${sum} in minor units.`
+    const { currency, locale } = settingsOf(ctx)
+    const detail = `The discount is more than the lines add up to: ${formatMinor(sum, currency, locale)}.`
     errors.push({ pointer: '/discount_minor', detail, code: 'too_big' })
   }
   if (errors.length > 0) throw invalid(...errors)
@@ -93,6 +95,9 @@ export function estimatesOfOrder(ctx: Context, orderId: string): Estimate[] {
   return queries.findEstimates(ctx.read, orderId).map(estimateToWire)
 }
 
+/** Two clocks of one shop may differ by so much. */
+const CLOCKS_APART_MS = 10 * 60_000
+
 /** Desk. The customer's yes to a total. 422 when the estimate is not one of this order. */
 export function authoriseAmount(ctx: Context, orderId: string, input: AuthorisationInput): Authorisation {
   authorise(ctx, 'desk')
@@ -104,6 +109,9 @@ export function authoriseAmount(ctx: Context, orderId: string, input: Authorisat
       throw invalid({ pointer: '/estimate_id', detail, code: 'unknown' })
     }
     const record = newRecord(ctx)
+    if (input.at !== undefined && fromInstant(input.at) > record.created_at + CLOCKS_APART_MS) {
+      throw invalid({ pointer: '/at', detail: 'This lies in the future. Say when the yes was given.', code: 'future' })
+    }
     const row = {
       ...record,
       ...{ work_order_id: orderId, estimate_id: estimate_id ?? null, amount_minor, includes_tax, said_by, how },
