@@ -1,7 +1,15 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { handBack, standingOfOrder, voidJobSafely } from '../../src/hand-back/index.ts'
 import { odometerReadings } from '../../src/vehicles/index.ts'
-import { addJob, chargesOfOrder, completeJob, type Job, putToolIn, takeToolOut } from '../../src/work-orders/index.ts'
+import {
+  addJob,
+  authoriseAmount,
+  chargesOfOrder,
+  completeJob,
+  type Job,
+  putToolIn,
+  takeToolOut,
+} from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { scenario } from '../support/http.ts'
 import { type OrderWorld, orderWorld } from '../support/order-world.ts'
@@ -194,11 +202,12 @@ describe('POST /api/work-orders/{id}/hand-back', () => {
 })
 
 test('a vehicle cannot leave with fewer kilometres than it came with', async () => {
-  const bulb = add('bulb')
+  const bulb = addJob(w.desk, w.order, { operation_id: w.operations.bulb })
   completeJob(w.technician, bulb.id, {})
-  agree(100_000)
-  await postHandBack({ odometer_km: 14_372 }, { expect: 422, fields: ['/odometer_km'] })
-  await postHandBack({ odometer_km: 143_720 })
+  authoriseAmount(w.desk, w.order, { amount_minor: 100_000, includes_tax: true, said_by: 'Bodil Farrow', how: 'phone' })
+  const post = `/api/work-orders/${w.order}/hand-back`
+  await scenario(t, { as: 'desk', post, body: { odometer_km: 14_372 }, expect: 422, fields: ['/odometer_km'] })
+  await scenario(t, { as: 'desk', post, body: { odometer_km: 143_720 }, expect: 201 })
 })
 
 test('a yes in the future is refused', async () => {

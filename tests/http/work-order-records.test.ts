@@ -178,10 +178,10 @@ describe('what is agreed', () => {
       includes_tax: true,
       said_by: 'Bodil Farrow',
       how: 'phone',
-      at: '2031-03-03T11:46:00Z',
+      at: '2031-03-03T07:46:00Z',
     }
     const { body } = await post(`/work-orders/${w.order}/authorisations`, yes, { as: 'desk' })
-    expect(body).toMatchObject(yes.at === body.at ? yes : { ...yes, at: '2031-03-03T11:46:00.000Z' })
+    expect(body).toMatchObject(yes.at === body.at ? yes : { ...yes, at: '2031-03-03T07:46:00.000Z' })
     await post(`/work-orders/${w.order}/authorisations`, { ...yes, amount_minor: 10_000, includes_tax: false })
     await post(`/work-orders/${w.order}/authorisations`, { ...yes, amount_minor: 9000 })
     expect(chargesOfOrder(t.system, w.order)).toMatchObject({ agreed_minor: 12_000, has_yes: true })

@@ -40,37 +40,27 @@ export function ratedJobs(read: Read, { asOf, before }: KnownThen): RatedJobRow[
     where h.event = 'work' and h.by = 'us' and h.date <= ${asOf}`)
 }
 
-/** What came back, and what it cost the shop in minor units: null where nobody has stated it, or it is still here. */
+/** What came back: a stay here, or a row of an imported history with what that states of its cost. */
 export interface ComebackRow {
   earlier_id: string
   /** The day on which it came back; null for a stay, of which `at` is the instant. */
   on: string | null
   at: number | null
+  stay_id: string | null
   category: string | null
-  cost_minor: number | null
+  hours: number | null
+  labour_minor: number | null
+  parts_minor: number | null
 }
 
-/**
- * Every confirmed comeback that was known by then: as an import says, and as decided here and not superseded then. Its cost,
- * imported: the labour and parts of the row. Decided here: labour at the cost rate
- * and parts of the later stay, as far as its invoice left them to us.
- */
-export function confirmedComebacks(read: Read, { asOf, before }: KnownThen, costRateMinor: number): ComebackRow[] {
+/** Every confirmed comeback that was known by then: as an import says, and as decided here and not superseded then. */
+export function confirmedComebacks(read: Read, { asOf, before }: KnownThen): ComebackRow[] {
   return read.all(sql`
-    select comeback_of_id as earlier_id, date as "on", null as at, null as category,
-      case when labour_minor is null and parts_minor is null then null
-        else coalesce(labour_minor, 0) + coalesce(parts_minor, 0) end as cost_minor
+    select comeback_of_id as earlier_id, date as "on", null as at, null as stay_id, null as category,
+      hours, labour_minor, parts_minor
     from history_events where comeback_of_id is not null and date <= ${asOf}
     union all
-    select coalesce(d.earlier_job_id, d.earlier_history_event_id), null, w.created_at, d.category,
-      (select cast(round((
-          coalesce((select sum(j.hours) from jobs j where j.work_order_id = w.id
-            and not exists (select 1 from job_voidings x where x.job_id = j.id)), 0) * ${costRateMinor}
-          + coalesce((select sum(l.quantity * l.cost_minor) from part_lines l join jobs j on j.id = l.job_id
-            where j.work_order_id = w.id and not exists (select 1 from job_voidings x where x.job_id = j.id)), 0))
-          * case when b.gross_minor + coalesce(b.borne_minor, 0) = 0 then 1.0
-            else coalesce(b.borne_minor, 0) * 1.0 / (b.gross_minor + coalesce(b.borne_minor, 0)) end) as integer)
-        from hand_backs b where b.work_order_id = w.id and b.created_at < ${before})
+    select coalesce(d.earlier_job_id, d.earlier_history_event_id), null, w.created_at, w.id, d.category, null, null, null
     from comeback_decisions d join work_orders w on w.id = d.later_work_order_id
     where d.decision = 'confirmed' and d.created_at < ${before} and w.created_at < ${before}
       and not exists (select 1 from comeback_decisions n where n.supersedes_id = d.id and n.created_at < ${before})`)

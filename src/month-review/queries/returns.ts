@@ -40,17 +40,14 @@ export interface StayRow {
   family: string
   symptom_ids: string[]
   created_at: number
-  handed_back_known_at: number | null
 }
 
 const vehicleTitle = sql`coalesce(v.plate, v.vin, v.frame_number, v.engine_number, v.imported_as, f.name)`
 
 export function staysById(read: Read, ids: readonly string[]): Map<string, StayRow> {
   const rows = read.all<Omit<StayRow, 'symptom_ids'> & { symptom_ids: string }>(sql`
-    select w.id, w.number, w.vehicle_id, ${vehicleTitle} as vehicle, f.name as family, w.symptom_ids, w.created_at,
-      b.created_at as handed_back_known_at
+    select w.id, w.number, w.vehicle_id, ${vehicleTitle} as vehicle, f.name as family, w.symptom_ids, w.created_at
     from work_orders w join vehicles v on v.id = w.vehicle_id join families f on f.id = v.family_id
-    left join hand_backs b on b.work_order_id = w.id
     where w.id in (select value from json_each(${JSON.stringify(ids)}))`)
   return new Map(rows.map(row => [row.id, { ...row, symptom_ids: JSON.parse(row.symptom_ids) as string[] }]))
 }

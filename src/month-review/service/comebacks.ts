@@ -1,6 +1,6 @@
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { symptomNames } from '../../catalogue/index.ts'
-import { firstComebacks, openSuspicions } from '../../comebacks/index.ts'
+import { costOfStay, firstComebacks, openSuspicions, statedCost } from '../../comebacks/index.ts'
 import { daysBetween, localDateOf, monthBounds } from '../../core/calendar.ts'
 import { sumMinor } from '../../core/money.ts'
 import { asKnown } from '../../history/index.ts'
@@ -19,7 +19,6 @@ import {
 } from '../queries/returns.ts'
 import { monthsOnRecord, monthsTo } from '../rules/months.ts'
 import { standingThen } from '../rules/standing-then.ts'
-import { costOfStay, importedCost } from './return-costs.ts'
 import type { MonthSpan } from './span.ts'
 
 /**
@@ -112,10 +111,8 @@ function confirmedHere(
       const stay = stays.get(each.later_work_order_id)!
       if (costed.has(stay.id)) return { ...one, cost: null, cost_missing: 'with_another' }
       costed.add(stay.id)
-      const hasLeft = stay.handed_back_known_at !== null && stay.handed_back_known_at < before
-      return hasLeft
-        ? { ...one, cost: costOfStay(ctx, stay.id), cost_missing: null }
-        : { ...one, cost: null, cost_missing: 'still_here' }
+      const cost = costOfStay(ctx, stay.id, before)
+      return { ...one, cost, cost_missing: cost === null ? 'still_here' : null }
     })
 }
 
@@ -162,7 +159,7 @@ function tellerOf(
     },
     imported(row: ImportedReturnRow): Untold {
       const job = earlier(row.earlier_id)
-      const cost = importedCost(row)
+      const cost = statedCost(row)
       return {
         ...{ vehicle_id: row.vehicle_id, vehicle: row.vehicle, family: row.family },
         symptoms: row.symptom === null ? [] : [row.symptom],

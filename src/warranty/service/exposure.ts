@@ -1,5 +1,5 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { firstComebacks } from '../../comebacks/index.ts'
+import { costOfComeback, type FirstComeback, firstComebacks } from '../../comebacks/index.ts'
 import { dayNumber } from '../../core/calendar.ts'
 import type { LifeRecord } from '../../core/statistics/recurrence/vehicle-life.ts'
 import { asKnown } from '../../history/index.ts'
@@ -15,14 +15,20 @@ const METHOD =
 export function warrantyExposures(ctx: Context, query: WarrantyExposureQuery): WarrantyExposure {
   const known = asKnown(ctx, query.as_of)
   const usage = usageOf(livesOf(readings(ctx.read)), known)
-  return { as_of: known.asOf, method: METHOD, ...exposureOf(jobsAsKnown(ctx, known), usage, known.asOf) }
+  const jobs = jobsAsKnown(ctx, known, comeback => costOfComeback(ctx, comeback, known.before))
+  return { as_of: known.asOf, method: METHOD, ...exposureOf(jobs, usage, known.asOf) }
 }
 
 /** Jobs under a promise, as known then: without a term an imported one has the settings', one of our own none. */
-export function jobsAsKnown(ctx: Context, known: KnownThen): PromisedJob[] {
+export function jobsAsKnown(
+  ctx: Context,
+  known: KnownThen,
+  costOf: (comeback: FirstComeback) => number | null,
+): PromisedJob[] {
   const settings = settingsOf(ctx)
   const comebacks = firstComebacks(ctx, known)
   return promisedJobs(ctx.read, known).flatMap(row => {
+    const comeback = comebacks.get(row.id)
     const isImported = row.is_imported === 1
     const warranty_days = row.warranty_days ?? (isImported ? settings.warranty_days : null)
     if (warranty_days === null) return []
@@ -34,7 +40,7 @@ export function jobsAsKnown(ctx: Context, known: KnownThen): PromisedJob[] {
         handed_back_on: row.handed_back_on,
         warranty_days,
         warranty_km: row.warranty_km ?? (isImported ? settings.warranty_km : null),
-        comeback: comebacks.get(row.id) ?? null,
+        comeback: comeback === undefined ? null : { on: comeback.on, cost_minor: costOf(comeback) },
       },
     ]
   })

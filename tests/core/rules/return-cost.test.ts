@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { costOfReturn, type ReturnToCost } from '../../../src/month-review/rules/return-cost.ts'
+import { costOfReturn, type ReturnToCost } from '../../../src/comebacks/rules/return-cost.ts'
 
 /** Two hours and a part of 30.00 in stock, invoiced at 60.00 an hour and 50.00: 170.00 net, 204.00 with 20 % tax. */
 const STAY: ReturnToCost = {

@@ -13,8 +13,9 @@ export interface ReturnToCost {
   borne_minor: number
 }
 
+/** What a return cost us, in minor units. An imported one may not state its hours. */
 export interface CostOfReturn {
-  hours_not_billed: number
+  hours_not_billed: number | null
   labour_minor: number
   parts_minor: number
   goodwill_minor: number
@@ -48,4 +49,19 @@ export function costOfReturn(stay: ReturnToCost, costRateMinor: number): CostOfR
     goodwill_minor: Math.round(stay.discount_minor * paid),
   }
   return { hours_not_billed: Math.round(hours * 100) / 100, ...money, total_minor: sumMinor(Object.values(money)) }
+}
+
+/** An imported return states what labour and parts cost the shop; null when it states neither. */
+export function statedCost(row: {
+  hours: number | null
+  labour_minor: number | null
+  parts_minor: number | null
+}): CostOfReturn | null {
+  if (row.labour_minor === null && row.parts_minor === null) return null
+  const [labour_minor, parts_minor] = [row.labour_minor ?? 0, row.parts_minor ?? 0]
+  return {
+    hours_not_billed: row.hours,
+    ...{ labour_minor, parts_minor, goodwill_minor: 0 },
+    total_minor: sumMinor([labour_minor, parts_minor]),
+  }
 }
