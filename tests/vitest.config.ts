@@ -3,8 +3,11 @@ import { defineConfig } from 'vitest/config'
 
 const root = fileURLToPath(new URL('..', import.meta.url))
 
-/** Nothing at module level holds state, so test files share a process: several times faster than one process a file. */
-const shared = { isolate: false, setupFiles: ['tests/support/setup.ts'] }
+/**
+ * Nothing at module level holds state, so test files share a process: several times faster than one process a file. The
+ * time-out is for a busy machine; no test is about time.
+ */
+const shared = { isolate: false, setupFiles: ['tests/support/setup.ts'], testTimeout: 60_000 }
 
 export default defineConfig({
   root,
@@ -22,12 +25,11 @@ export default defineConfig({
           name: 'database',
           include: ['tests/database/**/*.test.ts'],
           pool: 'forks',
-          testTimeout: 30_000,
         },
       },
       {
         root,
-        test: { ...shared, name: 'http', include: ['tests/http/**/*.test.ts'], pool: 'forks', testTimeout: 30_000 },
+        test: { ...shared, name: 'http', include: ['tests/http/**/*.test.ts'], pool: 'forks' },
       },
       {
         root,
@@ -37,8 +39,8 @@ export default defineConfig({
           include: ['tests/browser/**/*.test.ts'],
           pool: 'forks',
           fileParallelism: false,
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
+          testTimeout: 240_000,
+          hookTimeout: 240_000,
         },
       },
     ],

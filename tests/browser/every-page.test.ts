@@ -1,11 +1,11 @@
 import type { Page } from 'playwright-core'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
 import { DEMO_NOW, tellWorkshop } from '../../seed/workshop.ts'
 import { handClock } from '../../src/platform/clock.ts'
 import { migrate } from '../../src/platform/database/migrate.ts'
 import { openStore, type Store } from '../../src/platform/database/open.ts'
 import { countedIds } from '../../src/platform/ids.ts'
-import { eachFileItsBrowser, faultsOf, SIZES, served, signIn } from '../support/browser.ts'
+import { axeFaults, eachFileItsBrowser, SIZES, scrollsSideways, served, signIn } from '../support/browser.ts'
 import { silentLog } from '../support/database.ts'
 
 const browser = eachFileItsBrowser()
@@ -65,29 +65,39 @@ function pagesOf(store: Store): Record<string, string> {
 }
 
 /** What is wrong on which page; a page without a fault is left out. */
-async function faultsOfAll(page: Page, store: Store): Promise<Record<string, string[]>> {
+async function faultsOfAll(page: Page, store: Store, look: () => Promise<string[]>): Promise<Record<string, string[]>> {
   const faults: Record<string, string[]> = {}
   for (const [name, address] of Object.entries(pagesOf(store))) {
     const answer = await page.goto(address)
-    const found = answer?.status() === 200 ? await faultsOf(page) : [`answered ${answer?.status()}`]
+    const found = answer?.status() === 200 ? await look() : [`answered ${answer?.status()}`]
     if (found.length > 0) faults[name] = found
   }
   return faults
 }
 
-describe.each(Object.entries(SIZES))('on a %s', (_, size) => {
-  test('every page opens, reads with a screen reader, and scrolls one way', async () => {
-    const store = openStore(bytes)
-    const t = await served({ store, nowMs: DEMO_NOW })
-    const page = await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' }, size)
-    expect(await faultsOfAll(page, store)).toEqual({})
-  })
-})
+const sideways = async (page: Page) => ((await scrollsSideways(page)) ? ['scrolls sideways'] : [])
 
-test('every page is as readable in the dark', async () => {
+async function ownerAt(size: { width: number; height: number }): Promise<{ page: Page; store: Store }> {
   const store = openStore(bytes)
   const t = await served({ store, nowMs: DEMO_NOW })
-  const page = await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' })
+  return { page: await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' }, size), store }
+}
+
+test('at the desk every page opens and reads with a screen reader', async () => {
+  const { page, store } = await ownerAt(SIZES.desk)
+  const look = async () => [...(await axeFaults(page)), ...(await sideways(page))]
+  expect(await faultsOfAll(page, store, look)).toEqual({})
+})
+
+test('on a telephone too', async () => {
+  const { page, store } = await ownerAt(SIZES.telephone)
+  const look = async () => [...(await axeFaults(page)), ...(await sideways(page))]
+  expect(await faultsOfAll(page, store, look)).toEqual({})
+})
+
+test('on a tablet, and in the dark, every page scrolls one way and can be read', async () => {
+  const { page, store } = await ownerAt(SIZES.tablet)
   await page.emulateMedia({ colorScheme: 'dark' })
-  expect(await faultsOfAll(page, store)).toEqual({})
+  const look = async () => [...(await axeFaults(page, ['color-contrast'])), ...(await sideways(page))]
+  expect(await faultsOfAll(page, store, look)).toEqual({})
 })

@@ -91,15 +91,16 @@ function contextOf(
   return browser.newContext({ viewport, baseURL, hasTouch: viewport.width < 1000 })
 }
 
-/** What axe finds wrong with the page as it stands, and whether it scrolls sideways. */
-export async function faultsOf(page: Page): Promise<string[]> {
+/** What axe finds wrong with the page as it stands: by every rule, or by those named. */
+export async function axeFaults(page: Page, rules?: string[]): Promise<string[]> {
   await page.evaluate(axe.source)
-  const found = await page.evaluate(async () => {
-    const result = await (globalThis as unknown as { axe: typeof axe }).axe.run()
-    return result.violations.map(
-      violation => `${violation.id}: ${violation.nodes.map(node => node.target.join(' ')).join('; ')}`,
-    )
-  })
-  const isTooWide = await page.evaluate('document.documentElement.scrollWidth > document.documentElement.clientWidth')
-  return [...found, ...(isTooWide === true ? ['the page scrolls sideways'] : [])]
+  return page.evaluate(async only => {
+    const options = only === undefined ? {} : { runOnly: only }
+    const result = await (globalThis as unknown as { axe: typeof axe }).axe.run(options)
+    return result.violations.map(({ id, nodes }) => `${id}: ${nodes.map(node => node.target.join(' ')).join('; ')}`)
+  }, rules)
+}
+
+export async function scrollsSideways(page: Page): Promise<boolean> {
+  return (await page.evaluate('document.documentElement.scrollWidth > document.documentElement.clientWidth')) === true
 }
