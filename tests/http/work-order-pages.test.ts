@@ -1,9 +1,12 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { recordFinding } from '../../src/findings/index.ts'
+import { handBack } from '../../src/hand-back/index.ts'
 import {
   addJob,
   authorisationsOfOrder,
   authoriseAmount,
+  chargesOfOrder,
+  completeJob,
   estimatesOfOrder,
   handBackOf,
   jobsOfOrder,
@@ -90,6 +93,17 @@ describe('/work-orders/{id}', () => {
     const { reply } = await fill('/talks', { said: 'It hums again.', how: 'By telephone' })
     expect(reply.statusCode).toBe(303)
   })
+})
+
+test('what we bore is not asked of the customer: the order says what the invoice says', async () => {
+  const order = w.openOrder()
+  const bulb = addJob(w.desk, order, { operation_id: w.operations.bulb })
+  completeJob(w.technician, bulb.id, {})
+  const { total_minor } = chargesOfOrder(w.desk, order)
+  handBack(w.desk, order, { borne_minor: total_minor, borne_reason: 'Our own mistake' })
+  const html = await page(t, `/work-orders/${order}`, cookie)
+  expect(html).toContain('Borne by us, tax included: Our own mistake')
+  expect(html).toMatch(/To pay<\/dt><dd class="chief">€0\.00/)
 })
 
 describe('the forms on its page', () => {

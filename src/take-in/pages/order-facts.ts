@@ -22,7 +22,10 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
     { label: 'It is', value: capital(STATE_WORDS[stay.state]), chief: true },
     ...(isHere ? [{ label: 'Waits for', value: stay.waits_for }, promise(sheet)] : []),
     ...(isHere ? [{ label: 'Last said', value: lastSaid(stay, pen) }] : []),
-    { label: 'To pay', value: pen.money(charges.total_minor), chief: true },
+    { label: 'To pay', value: pen.money(charges.gross_minor), chief: true },
+    ...(charges.total_minor === charges.gross_minor
+      ? []
+      : [{ label: 'Borne by us', value: pen.money(charges.total_minor - charges.gross_minor) }]),
     { label: 'Agreed up to', value: charges.has_yes ? pen.money(charges.agreed_minor) : 'nobody has said yes yet' },
     ...(charges.has_yes && isHere
       ? [

@@ -16,6 +16,10 @@ export function jobsTable(sheet: OrderSheet, pen: Pen): TableView {
   const ofNoJob = charges.lines.filter(line => line.job_id === undefined || !standing.has(line.job_id))
   const all = (kinds: string[]) =>
     sumMinor(charges.lines.filter(line => kinds.includes(line.kind)).map(line => line.line_minor))
+  const { hand_back } = plan
+  const borne = hand_back?.borne_minor
+    ? { amount_minor: hand_back.borne_minor, reason: hand_back.borne_reason ?? '' }
+    : null
   return table({
     columns: [
       column('Job'),
@@ -38,13 +42,16 @@ export function jobsTable(sheet: OrderSheet, pen: Pen): TableView {
       ...(charges.discount_minor > 0
         ? [{ cells: ['Discount, before tax', '', '', pen.money(-charges.discount_minor), ''] }]
         : []),
+      ...(borne === null
+        ? []
+        : [{ cells: [`Borne by us, tax included: ${borne.reason}`, '', '', pen.money(-borne.amount_minor), ''] }]),
       {
         grand: true,
         cells: [
           `To pay, with ${charges.tax.map(rate => `${pen.percent(rate.tax_bp)} tax of ${pen.money(rate.tax_minor)}`).join(' and ') || 'no tax'}`,
           '',
           '',
-          pen.money(charges.total_minor),
+          pen.money(charges.gross_minor),
           charges.has_yes ? `of ${pen.money(charges.agreed_minor)} agreed` : 'nobody has said yes yet',
         ],
       },

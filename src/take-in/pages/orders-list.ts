@@ -54,7 +54,7 @@ export function ordersListPage(pages: Pages): void {
               column('State'),
               column('Taken in', 'date'),
               column('Promised', 'date'),
-              column('To pay', 'figure'),
+              column('Total', 'figure'),
             ],
             rows: shown.map(order => {
               const vehicle = vehicleById(ctx, order.vehicle_id)
