@@ -59,7 +59,7 @@ function wrenchFor(ctx: Hand, target: number, half: number, name: string | undef
 }
 
 /** Signs a joint, with a second person where one is needed. */
-export function signBoth(technician: Hand, second: Hand, jointId: string): void {
+function signBoth(technician: Hand, second: Hand, jointId: string): void {
   signOffJoint(technician, jointId, { as: 'technician' })
   if (jointStates(technician, [jointId]).get(jointId)!.needs_second_person)
     signOffJoint(second, jointId, { as: 'second_person' })
@@ -90,7 +90,7 @@ export function doWholeJob(
 }
 
 /** Closes what is open of a job's strip-down, from the inside out. */
-export function closeAll(ctx: Hand, jobId: string): void {
+function closeAll(ctx: Hand, jobId: string): void {
   for (const step of jobById(ctx, jobId).steps.toReversed()) if (step.is_open) closeStep(ctx, jobId, step.id, {})
 }
 

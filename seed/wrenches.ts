@@ -63,7 +63,7 @@ const WRENCHES: Plan[] = [
 ]
 
 /** W-07 is found to give 6 % too little in the autumn of the last year: everything it tightened since its last good check is in doubt. */
-export const FOUND_OUTSIDE = { wrench: 'W-07', on: '2031-10-20' }
+const FOUND_OUTSIDE = { wrench: 'W-07', on: '2031-10-20' }
 
 /** The wrenches, and a calibration of each every autumn. */
 export function wrenchScenes({ owner }: Crew, firstDay: string): Scene[] {

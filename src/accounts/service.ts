@@ -3,6 +3,7 @@ import { recordEvent } from '../platform/database/events.ts'
 import type { Tx } from '../platform/database/types.ts'
 import { write } from '../platform/database/unit-of-work.ts'
 import { notFound, problem } from '../platform/problems.ts'
+import { newRecord } from '../platform/records.ts'
 import { newSecret, secretDigest } from '../platform/secrets.ts'
 import { toInstant } from '../platform/wire.ts'
 import type { LoginInput, Person, PersonInput, SetupInput } from './contract.ts'
@@ -88,7 +89,13 @@ function insertWithPassword(ctx: Context, tx: Tx, input: PersonInput, { scrypt, 
 }
 
 function newPerson(ctx: Context, input: PersonInput, kind: PersonRow['kind']): PersonRow {
-  return { id: ctx.ids.next(), created_at: ctx.clock.now(), created_by: ctx.actor?.id ?? null, ...input, kind }
+  return { ...newRecord(ctx), ...input, kind }
+}
+
+function freeName(ctx: Context, name: string): string {
+  let free = name
+  for (let number = 2; findPersonByName(ctx.read, free) !== undefined; number++) free = `${name} ${number}`
+  return free
 }
 
 function refuseTakenName(ctx: Context, name: string): void {
@@ -129,13 +136,15 @@ async function keepPassword(
   })
 }
 
-/** A token of the API, a person of its own; only its digest is kept. Owner, or the command line. 409 `name-taken`. */
+/**
+ * A token of the API, a person of its own; only its digest is kept. Its name is free text: one that somebody has already
+ * gets a number behind it, since a name stands under what was signed. Owner, or the command line.
+ */
 export function createToken(ctx: Context, input: PersonInput): { person: Person; token: string } {
   authorise(ctx)
   const token = `wm_${newSecret()}`
   const person = write(ctx, tx => {
-    refuseTakenName(ctx, input.name)
-    const row = newPerson(ctx, input, 'token')
+    const row = newPerson(ctx, { ...input, name: freeName(ctx, input.name) }, 'token')
     insertPerson(tx, row)
     insertToken(tx, { id: secretDigest(token), person_id: row.id, created_at: row.created_at })
     recordEvent(ctx, tx, { action: 'token.created', table: 'people', id: row.id })

@@ -1,2 +1,2 @@
-export { type BackedUp, backup } from './backup.ts'
+export { backup } from './backup.ts'
 export { type Restored, restore } from './restore.ts'

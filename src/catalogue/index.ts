@@ -1,41 +1,18 @@
 /** What other capabilities may use. All of it is synchronous; those that take a `tx` write rows for the caller's own event. */
-export type {
-  AccessStep,
-  AccessStepInput,
-  Component,
-  ComponentInput,
-  Operation,
-  OperationInput,
-  Procedure,
-  ProcedureRevision,
-  ProcedureRevisionInput,
-  Stage,
-} from './contract.ts'
-export { orderOfPositions, withAllNeeded } from './rules.ts'
+export type { AccessStep, Component, Operation, Procedure, ProcedureRevisionInput, Stage } from './contract.ts'
+export { orderOfPositions } from './rules.ts'
 export {
-  type AccessStepIds,
-  accessStepById,
   accessStepIds,
-  accessStepsByIds,
   allAccessSteps,
   createAccessStep,
   stepsWithAllNeeded,
   updateAccessStep,
 } from './service/access-steps.ts'
+export { allComponents, componentsByIds, createComponent } from './service/components.ts'
 export {
-  allComponents,
-  componentById,
-  componentOfName,
-  componentsByIds,
-  createComponent,
-  updateComponent,
-} from './service/components.ts'
-export {
-  accessStepNames,
   allFailureModes,
   allSymptoms,
   componentNames,
-  createFailureMode,
   createSymptom,
   ensureComponent,
   ensureFailureMode,
@@ -64,8 +41,5 @@ export {
   allProcedures,
   createProcedure,
   latestRevision,
-  procedureById,
-  procedureRevisionById,
   procedureRevisions,
-  procedureRevisionsByIds,
 } from './service/procedures.ts'

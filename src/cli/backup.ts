@@ -1,9 +1,10 @@
 import type { Command } from 'commander'
 import { backup, restore } from '../backup/index.ts'
+import { counted } from '../core/words.ts'
 import { systemClock } from '../platform/clock.ts'
 import { databaseOf } from './database.ts'
 import type { Shell } from './shell.ts'
-import { counted, headWords } from './words.ts'
+import { headWords } from './words.ts'
 
 export function addBackup(program: Command, shell: Shell): void {
   program

@@ -1,8 +1,9 @@
 import type { Command } from 'commander'
+import { counted } from '../core/words.ts'
 import { exportAll } from '../exchange/index.ts'
 import { databaseOf } from './database.ts'
 import type { Shell } from './shell.ts'
-import { counted, headWords } from './words.ts'
+import { headWords } from './words.ts'
 
 export function addExport(program: Command, shell: Shell): void {
   program

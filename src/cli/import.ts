@@ -1,11 +1,11 @@
 import cliProgress from 'cli-progress'
 import type { Command } from 'commander'
+import { counted } from '../core/words.ts'
 import { importAll } from '../exchange/index.ts'
 import { type FaultOfFile, type ImportCounts, type ImportProgress, importHistory } from '../history/index.ts'
 import { Refusal } from '../platform/refusal.ts'
 import { databaseOf, withDatabase } from './database.ts'
 import type { Shell } from './shell.ts'
-import { counted } from './words.ts'
 
 /** `FILE: line N, column NAME: reason`, without what is not known. */
 function faultLine({ file, line, column, reason }: FaultOfFile): string {

@@ -16,5 +16,7 @@ export function addToken(program: Command, shell: Shell): void {
     .action(async (name: string, { role }: { role: Role }, command: Command) => {
       const made = await withDatabase(command, ctx => createToken(ctx, { name: nameOf(name), role }))
       shell.print(made.token)
+      if (made.person.name !== nameOf(name))
+        shell.tell(`The name is taken: what it writes is signed ${made.person.name}.`)
     })
 }

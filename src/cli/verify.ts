@@ -1,9 +1,10 @@
 import { type Command, InvalidArgumentError } from 'commander'
+import { counted } from '../core/words.ts'
 import type { Expected, Fault } from '../platform/database/verify-faults.ts'
 import { verifyFile } from '../platform/database/verify-file.ts'
 import { databaseOf } from './database.ts'
 import type { Shell } from './shell.ts'
-import { counted, headWords } from './words.ts'
+import { headWords } from './words.ts'
 
 const MOST_TOLD = 100
 

@@ -77,7 +77,7 @@ export const DecisionForm = z.strictObject({
 })
 export type DecisionForm = z.infer<typeof DecisionForm>
 
-export const RATE_GROUPS = ['month', 'operation', 'cause', 'supplier', 'family'] as const
+const RATE_GROUPS = ['month', 'operation', 'cause', 'supplier', 'family'] as const
 
 /** Which jobs: those handed back from `from` to `to`. */
 export const ComebackRateQuery = z

@@ -1,8 +1,8 @@
 /** What other capabilities may use. */
-export type { ComebackDecision, ComebackRate, ComebackRateGroup, ComebackRateQuery, Suspicion } from './contract.ts'
+export type { ComebackRateGroup, Suspicion } from './contract.ts'
 export { statedCost } from './rules/return-cost.ts'
 export { comebackRates } from './service/comeback-rate.ts'
-export { comebackDecisions, decideComeback } from './service/decisions.ts'
+export { decideComeback } from './service/decisions.ts'
 export { type FirstComeback, firstComebacks } from './service/first-comebacks.ts'
 export { costOfComeback, costOfStay } from './service/return-costs.ts'
-export { openSuspicions, type SuspicionFlag, suspicionsFor } from './service/suspicions.ts'
+export { openSuspicions, suspicionsFor } from './service/suspicions.ts'

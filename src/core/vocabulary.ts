@@ -7,6 +7,11 @@ export type Role = (typeof ROLES)[number]
 export const SEVERITIES = ['safety', 'breakdown', 'nuisance'] as const
 export type Severity = (typeof SEVERITIES)[number]
 
+/** For sorting: safety first. */
+export function severityRank(severity: Severity): number {
+  return SEVERITIES.indexOf(severity)
+}
+
 /** Who did a piece of work; `by` everywhere. */
 export const DOERS = ['us', 'other', 'owner', 'unknown'] as const
 export type Doer = (typeof DOERS)[number]
@@ -19,7 +24,6 @@ export const ODOMETER_UNITS = ['km', 'mi'] as const
 export type OdometerUnit = (typeof ODOMETER_UNITS)[number]
 
 export const ARRIVALS = ['runs', 'does_not_run', 'towed'] as const
-export type Arrival = (typeof ARRIVALS)[number]
 
 export const WORK_ORDER_STATES = ['taken_in', 'agreed', 'in_work', 'ready', 'handed_back'] as const
 export type WorkOrderState = (typeof WORK_ORDER_STATES)[number]
@@ -61,10 +65,8 @@ export const VERDICTS = ['conforms', 'outside', 'unsure', 'as_set'] as const
 export type Verdict = (typeof VERDICTS)[number]
 
 export const SIGNING_AS = ['technician', 'second_person'] as const
-export type SigningAs = (typeof SIGNING_AS)[number]
 
 export const PART_CONDITIONS = ['new', 'used', 'reconditioned'] as const
-export type PartCondition = (typeof PART_CONDITIONS)[number]
 
 export const LINE_KINDS = ['labour', 'part', 'other'] as const
 export type LineKind = (typeof LINE_KINDS)[number]
@@ -100,7 +102,6 @@ export const CAUSE_CATEGORIES = [
   'wear',
   'no_fault_found',
 ] as const
-export type CauseCategory = (typeof CAUSE_CATEGORIES)[number]
 
 export const BEARERS = ['us', 'supplier', 'customer', 'shared'] as const
 export type Bearer = (typeof BEARERS)[number]

@@ -1,6 +1,24 @@
 import { z } from 'zod'
-import { BASES, FASTENER_EVENTS, SEVERITIES, SIGNING_AS, TIGHTENING_UNITS, VERDICTS } from '../core/vocabulary.ts'
+import {
+  BASES,
+  FASTENER_EVENTS,
+  SEVERITIES,
+  SIGNING_AS,
+  TIGHTENING_UNITS,
+  type TighteningUnit,
+  VERDICTS,
+} from '../core/vocabulary.ts'
 import { Id, Instant, Line, RecordFields } from '../platform/contract.ts'
+
+/** Other ways to write the units, as in books and on wrenches; a record keeps the first way. */
+const UNITS_ALSO_WRITTEN: ReadonlyMap<unknown, TighteningUnit> = new Map([
+  ['N·m', 'N.m'],
+  ['Nm', 'N.m'],
+  ['kgf·m', 'kgf.m'],
+  ['lbf·ft', 'lbf.ft'],
+  ['lbf·in', 'lbf.in'],
+  ['°', 'deg'],
+])
 
 /** A reading (value, unit, basis) or an event; never both. What is absent of `fastener` and `made_at` is the one at hand, and now. */
 export const TorqueRecordInput = z
@@ -12,7 +30,10 @@ export const TorqueRecordInput = z
       description: '1 is the first at its position, 2 the one after a replacement',
     }),
     value: z.number().positive().max(5000).optional().meta({ title: 'Reading' }),
-    unit: z.enum(TIGHTENING_UNITS).optional().meta({ title: 'Unit' }),
+    unit: z
+      .preprocess(unit => UNITS_ALSO_WRITTEN.get(unit) ?? unit, z.enum(TIGHTENING_UNITS).optional())
+      .optional()
+      .meta({ title: 'Unit', description: 'N·m, Nm, kgf·m, lbf·ft, lbf·in and ° are taken too.' }),
     basis: z.enum(BASES).optional().meta({ title: 'Measured, or set' }),
     wrench_id: Id.optional().meta({ title: 'Wrench' }),
     made_at: Instant.optional().meta({ title: 'Made at' }),
@@ -83,7 +104,7 @@ export const Joint = z
   .meta({ id: 'Joint' })
 export type Joint = z.infer<typeof Joint>
 
-export const DOUBT_CAUSES = ['wrench', 'batch', 'procedure', 'correction'] as const
+const DOUBT_CAUSES = ['wrench', 'batch', 'procedure', 'correction'] as const
 
 /** A joint that a bad wrench or a correction after hand-back touched, until somebody settles it. `since`: its first such record. */
 export const Doubt = z

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { Id } from '../platform/contract.ts'
-import { type Api, apiList, apiRead, apiWrite } from '../platform/http/api-route.ts'
-import { apiSmallCollection, pageOfWhole } from '../platform/http/small-collection.ts'
+import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
+import { apiSmallCollection } from '../platform/http/small-collection.ts'
 import {
   FinalCheckResult,
   FinalCheckResultInput,
@@ -15,12 +15,12 @@ import {
   PriorWorkInput,
   SettleLeftForLaterInput,
 } from './contract.ts'
-import { findingsOn, oneFinding, recordFinding } from './service/findings.ts'
-import { leaveForLater, leftForLaterOn, oneLeftForLater, settleLeftForLater } from './service/left-for-later.ts'
+import { findingsPage, oneFinding, recordFinding } from './service/findings.ts'
+import { leaveForLater, leftForLaterPage, oneLeftForLater, settleLeftForLater } from './service/left-for-later.ts'
 import { notePriorWork, priorWorksOf } from './service/prior-works.ts'
 import { recordFinalCheck, recordLookResult, resultOfFinalCheck, resultOfLook } from './service/results.ts'
 
-const OfVehicle = z.strictObject({ vehicle_id: Id })
+const OfVehicle = z.strictObject({ vehicle_id: Id.optional() })
 
 export function findingsApi(api: Api): void {
   apiWrite(api, {
@@ -56,10 +56,11 @@ export function findingsApi(api: Api): void {
   })
   apiList(api, {
     url: '/findings',
-    summary: 'The findings on a vehicle, newest first.',
+    summary: 'The findings, on one vehicle or on all, newest first.',
     query: OfVehicle,
     item: Finding,
-    handle: (ctx, { query, page }) => pageOfWhole(findingsOn(ctx, query.vehicle_id), page),
+    handle: (ctx, { query, page }) =>
+      pageOf(findingsPage(ctx, query.vehicle_id, page.limit + 1, page.cursor), page.limit, last => last.id),
   })
   apiWrite(api, {
     method: 'POST',
@@ -114,10 +115,11 @@ export function findingsApi(api: Api): void {
   })
   apiList(api, {
     url: '/left-for-later',
-    summary: 'What was left for later on a vehicle, oldest first.',
+    summary: 'What was left for later, on one vehicle or on all, oldest first.',
     query: OfVehicle,
     item: LeftForLater,
-    handle: (ctx, { query, page }) => pageOfWhole(leftForLaterOn(ctx, query.vehicle_id), page),
+    handle: (ctx, { query, page }) =>
+      pageOf(leftForLaterPage(ctx, query.vehicle_id, page.limit + 1, page.cursor), page.limit, last => last.id),
   })
   apiWrite(api, {
     method: 'POST',

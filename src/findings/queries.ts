@@ -1,4 +1,4 @@
-import { asc, desc, eq, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, lt, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
 import type { Read } from '../platform/database/types.ts'
 import {
@@ -70,6 +70,27 @@ export function findingsOfVehicle(read: Read, vehicleId: string): FindingRow[] {
   return ofVehicle(read).all({ vehicleId })
 }
 
+/** A page of the findings, newest first, of one vehicle or of all; `after` is the id that the page before ended with. */
+export function findingRows(
+  read: Read,
+  vehicleId: string | undefined,
+  limit: number,
+  after: string | null,
+): FindingRow[] {
+  return read
+    .select()
+    .from(findings)
+    .where(
+      and(
+        vehicleId === undefined ? undefined : eq(findings.vehicle_id, vehicleId),
+        after === null ? undefined : lt(findings.id, after),
+      ),
+    )
+    .orderBy(desc(findings.id))
+    .limit(limit)
+    .all()
+}
+
 const ofJobs = hot((read: Read) =>
   read.select().from(findings).where(isAmong(findings.job_id, 'jobIds')).orderBy(asc(findings.id)).prepare(),
 )
@@ -133,6 +154,25 @@ const leftOfVehicle = hot((read: Read) =>
 
 export function leftForLaterOfVehicle(read: Read, vehicleId: string): LeftForLaterRow[] {
   return leftOfVehicle(read).all({ vehicleId })
+}
+
+/** A page of what was left for later, oldest first, on one vehicle or on all; `after` as in `findingRows`. */
+export function leftForLaterRows(
+  read: Read,
+  vehicleId: string | undefined,
+  limit: number,
+  after: string | null,
+): LeftForLaterRow[] {
+  return leftForLater(read)
+    .where(
+      and(
+        vehicleId === undefined ? undefined : eq(left_for_later.vehicle_id, vehicleId),
+        after === null ? undefined : gt(left_for_later.id, after),
+      ),
+    )
+    .orderBy(asc(left_for_later.id))
+    .limit(limit)
+    .all()
 }
 
 const leftOfId = hot((read: Read) =>

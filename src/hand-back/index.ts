@@ -1,6 +1,4 @@
-export type { HandBack, HandBackInput } from './contract.ts'
-export type { Blocker } from './rules/blockers.ts'
-export { blockersOfStep, closeStep } from './service/close-step.ts'
-export { handBack, handBackById } from './service/hand-back.ts'
+export { closeStep } from './service/close-step.ts'
+export { handBack } from './service/hand-back.ts'
 export { type Standing, standingOfOrder } from './service/standing.ts'
 export { voidJobSafely } from './service/void-job.ts'

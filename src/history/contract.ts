@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { DOERS, HISTORY_EVENTS } from '../core/vocabulary.ts'
 
 /** Where an event of a vehicle's life is recorded. */
-export const HISTORY_SOURCES = ['history_events', 'odometer_readings', 'prior_works', 'jobs', 'findings'] as const
+const HISTORY_SOURCES = ['history_events', 'odometer_readings', 'prior_works', 'jobs', 'findings'] as const
 
 /**
  * One row of the history format as JSON; null where a cell would be empty. `id` is the file's own where it had one, else

@@ -1,5 +1,4 @@
 /** What other capabilities and the command line may use. */
-export type { HistoryEvent } from './contract.ts'
 export {
   type FaultOfFile,
   type HistoryFile,

@@ -31,7 +31,7 @@ export const ReturnCost = z
 export type ReturnCost = z.infer<typeof ReturnCost>
 
 /** Why a return has no cost of its own: the vehicle is still here, it stands under another row, or nobody stated it. */
-export const COST_MISSING = ['still_here', 'with_another', 'not_stated'] as const
+const COST_MISSING = ['still_here', 'with_another', 'not_stated'] as const
 
 /** A stay and the earlier job that it may be due to. An imported return has no work order, and nobody decided it here. */
 const returned = {

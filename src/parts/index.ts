@@ -1,11 +1,2 @@
-export type { Part, PartInput, Supplier, SupplierInput } from './contract.ts'
-export {
-  allParts,
-  allSuppliers,
-  createPart,
-  createSupplier,
-  partById,
-  supplierById,
-  updatePart,
-  updateSupplier,
-} from './service.ts'
+export type { Part, Supplier } from './contract.ts'
+export { allParts, allSuppliers, createPart, createSupplier, partById, supplierById } from './service.ts'

@@ -76,7 +76,7 @@ function tooBig(issue: z.core.$ZodRawIssue<z.core.$ZodIssueTooBig>): string {
 }
 
 /** RFC 6901: '~' and '/' inside a name are escaped. The whole document is ''. */
-export function jsonPointer(path: readonly PropertyKey[]): string {
+function jsonPointer(path: readonly PropertyKey[]): string {
   return path.map(part => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('')
 }
 

@@ -1,17 +1,7 @@
 /** What other capabilities may use. */
-export type {
-  FirstChecks,
-  OpenLook,
-  PriorWork,
-  PriorWorkPair,
-  PriorWorkQuery,
-  Recurrence,
-  RecurrenceQuery,
-  Season,
-  WhileOpen,
-} from './contract.ts'
+export type { FirstChecks, OpenLook, PriorWork, PriorWorkPair, Season, WhileOpen } from './contract.ts'
 export { firstChecksFor } from './service/first-checks.ts'
-export { type OftenPairs, oftenPairs } from './service/often-pairs.ts'
+export { oftenPairs } from './service/often-pairs.ts'
 export { priorWorkPairs } from './service/prior-work.ts'
 export { recurrence } from './service/recurrence.ts'
 export { season } from './service/season.ts'

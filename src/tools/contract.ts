@@ -33,7 +33,7 @@ export const WrenchPatch = patchOf(WrenchInput).meta({ id: 'WrenchPatch' })
 export type WrenchPatch = z.infer<typeof WrenchPatch>
 
 /** Why a wrench may not be used today, whatever the torque. */
-export const WRENCH_TROUBLES = [
+const WRENCH_TROUBLES = [
   'below_its_range',
   'above_its_range',
   'never_calibrated',

@@ -1,10 +1,8 @@
-export type { Calibration, CalibrationInput, Withdrawal, WithdrawalInput, Wrench, WrenchInput } from './contract.ts'
+export type { Calibration, Wrench } from './contract.ts'
 export { troubleInWords } from './rules.ts'
 export {
-  type CyclesSince,
   type RegisteredWrench,
   type WrenchesForTarget,
-  type WrenchState,
   wrenchesForTarget,
   wrenchFacts,
   wrenchState,
@@ -14,7 +12,6 @@ export {
   calibrationsOfWrench,
   recordCalibration,
   registerWrench,
-  updateWrench,
   withdrawalsOfWrench,
   withdrawWrench,
   wrenchById,

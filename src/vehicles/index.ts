@@ -3,17 +3,12 @@ export type {
   Customer,
   CustomerErasure,
   CustomerInput,
-  CustomerPatch,
   Keeper,
   NamedRecord,
   OdometerReading,
-  OdometerReadingInput,
   Vehicle,
   VehicleInput,
-  VehiclePatch,
-  Warning,
 } from './contract.ts'
-export { odometerOddities } from './rules.ts'
 export {
   createCustomer,
   customerById,
@@ -21,13 +16,11 @@ export {
   eraseCustomerRecord,
   erasureOfCustomer,
   listCustomers,
-  updateCustomer,
 } from './service/customers.ts'
-export { allFamilies, allVariants, ensureFamily, ensureVariant, familyOfName } from './service/names.ts'
+export { allFamilies, allVariants, ensureFamily, familyOfName } from './service/names.ts'
 export { odometerReadings, recordOdometer } from './service/odometer.ts'
 export {
   createVehicle,
-  createVehicleWithKeeper,
   ensureImportedVehicle,
   type FoundVehicle,
   findVehicles,
@@ -36,5 +29,4 @@ export {
   requireVehicle,
   updateVehicle,
   vehicleById,
-  vehiclesKeptBy,
 } from './service/vehicles.ts'

@@ -2,6 +2,7 @@ import { dayNumber } from '../core/calendar.ts'
 import { fold } from '../core/fold.ts'
 import { theilSen } from '../core/statistics/screening/theil-sen.ts'
 import { vin } from '../core/vin.ts'
+import { counted, distanceInWords } from '../core/words.ts'
 
 /** Something worth a second look that stops nobody. */
 export interface Oddity {
@@ -103,10 +104,11 @@ function jump(earlier: readonly Reading[], last: Reading, reading: Reading): Odd
   const usual = Math.max(0, usage) * days
   const driven = reading.distance_km - last.distance_km
   if (driven <= JUMP_TIMES * usual + JUMP_KM) return []
-  const detail = `${km(driven)} in ${days} ${days === 1 ? 'day' : 'days'}, where about ${km(Math.round(usual))} would be usual. Read it again.`
+  const detail = `${km(driven)} in ${counted(days, 'day')}, where about ${km(Math.round(usual))} would be usual. Read it again.`
   return [{ field: 'distance_km', detail }]
 }
 
+/** The fields are in km, whatever the instrument shows. */
 function km(value: number): string {
-  return `${String(value).replace(/\B(?=(\d{3})+(?!\d))/, ' ')} km`
+  return distanceInWords(value, 'km')
 }

@@ -78,11 +78,7 @@ function watchedJob(job: PromisedJob, operation: number, asOf: CalendarDate, kmP
 }
 
 /** All that exposure is worked out from at one time, operations by the order of their names. */
-export function exposureInput(
-  jobs: readonly PromisedJob[],
-  usage: (vehicleId: string) => number | null,
-  asOf: CalendarDate,
-) {
+function exposureInput(jobs: readonly PromisedJob[], usage: (vehicleId: string) => number | null, asOf: CalendarDate) {
   const operations = [...new Set(jobs.map(job => job.operation))].sort()
   const numberOf = new Map(operations.map((operation, place) => [operation, place]))
   const watched = jobs.map(job => watchedJob(job, numberOf.get(job.operation)!, asOf, usage(job.vehicle_id)))

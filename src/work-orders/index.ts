@@ -9,9 +9,7 @@ export type {
   Estimate,
   EstimateLine,
   Job,
-  Opening,
   Talk,
-  ToolIn,
   Voiding,
   VoidingInput,
   WorkOrderInput,
@@ -19,8 +17,7 @@ export type {
   WorkOrderRecord,
 } from './contract.ts'
 export type { ChargedLine } from './rules/charges.ts'
-export type { SharedStep } from './rules/shared-steps.ts'
-export { isJobDone, type JobMarks, type StandingFacts, stateOf } from './rules/standing.ts'
+export { isJobDone, stateOf } from './rules/standing.ts'
 export { type WarrantyTerm, warrantyTerm } from './rules/warranty.ts'
 export {
   authorisationsOfOrder,
@@ -42,7 +39,6 @@ export { type JobInHistory, jobsOfVehicle } from './service/history.ts'
 export { addJob, completeJob, voidJob } from './service/jobs.ts'
 export {
   emptyOrdersOfCustomer,
-  type OrdersAsked,
   openWorkOrder,
   ordersInHouse,
   updateWorkOrder,
@@ -66,5 +62,5 @@ export {
   planOfOrder,
   vehicleOfJob,
 } from './service/plan.ts'
-export { insertClosing, openStep, type StepOfJob, stepOfJob } from './service/steps.ts'
-export { putToolIn, takeToolOut, toolInById } from './service/tools.ts'
+export { insertClosing, openStep, stepOfJob } from './service/steps.ts'
+export { putToolIn, takeToolOut } from './service/tools.ts'

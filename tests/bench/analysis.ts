@@ -7,7 +7,7 @@ import { writeHistory } from './history.ts'
 import { importFile } from './import.ts'
 import { byTurns, type Measure, secondsOf, times } from './measure.ts'
 
-const ROUNDS = 5
+const ROUNDS = 3
 const ROWS = 200_000
 const GOAL = 4
 const SPARE_SECONDS = 1

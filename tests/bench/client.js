@@ -3,8 +3,6 @@
 import http from 'node:http'
 import { parentPort } from 'node:worker_threads'
 
-const AT_ONCE = 1
-
 function send(agent, { method, url, headers, body, expect }) {
   return new Promise((resolve, reject) => {
     const request = http.request(url, { method, headers, agent }, response => {
@@ -24,11 +22,11 @@ async function inTurn(agent, requests) {
   for (let next = requests.pop(); next !== undefined; next = requests.pop()) await send(agent, next)
 }
 
-parentPort.on('message', async requests => {
-  const agent = new http.Agent({ keepAlive: true, maxSockets: AT_ONCE })
+parentPort.on('message', async ({ requests, atOnce }) => {
+  const agent = new http.Agent({ keepAlive: true, maxSockets: atOnce })
   const started = performance.now()
   try {
-    await Promise.all(Array.from({ length: AT_ONCE }, () => inTurn(agent, requests)))
+    await Promise.all(Array.from({ length: atOnce }, () => inTurn(agent, requests)))
     parentPort.postMessage({ seconds: (performance.now() - started) / 1000 })
   } catch (error) {
     parentPort.postMessage({ error: error.message })

@@ -11,16 +11,16 @@ export interface Asked {
 }
 
 export interface Client {
-  /** Sends all of them, four at a time over kept connections, and returns how many were answered a second. */
-  perSecond(requests: Asked[]): Promise<number>
+  /** Sends all of them, so many at a time over kept connections, and returns how many were answered a second. */
+  perSecond(requests: Asked[], atOnce: number): Promise<number>
   close(): Promise<void>
 }
 
 export function startClient(): Client {
   const worker = new Worker(new URL('./client.js', import.meta.url), { execArgv: [] })
   return {
-    async perSecond(requests) {
-      worker.postMessage(requests)
+    async perSecond(requests, atOnce) {
+      worker.postMessage({ requests, atOnce })
       const [answer] = (await once(worker, 'message')) as [{ seconds: number } | { error: string }]
       if ('error' in answer) throw new Error(answer.error)
       return requests.length / answer.seconds

@@ -10,6 +10,7 @@ import { type Ran, watched } from './watched.ts'
 
 const ROUNDS = 9
 const REQUESTS_A_ROUND = 60
+const AT_ONCE = 4
 const GOAL = 0.4
 
 /** What answering one address takes: the statements as they ran, and the page. */
@@ -54,12 +55,12 @@ export async function measurePages(deps: Deps, client: Client): Promise<Measure[
         expect: 200,
       }))
     // the first round of each warms it up
-    await client.perSecond(asked(url))
-    await client.perSecond(asked(bare.url))
+    await client.perSecond(asked(url), AT_ONCE)
+    await client.perSecond(asked(bare.url), AT_ONCE)
     const medians = await byTurns(
       ROUNDS,
-      () => client.perSecond(asked(url)),
-      () => client.perSecond(asked(bare.url)),
+      () => client.perSecond(asked(url), AT_ONCE),
+      () => client.perSecond(asked(bare.url), AT_ONCE),
     )
     const statements = seen.reduce((sum, page) => sum + page.statements.length, 0) / seen.length
     measures.push(rates(`${name}, a second (${Math.round(statements)} statements each)`, medians, GOAL))

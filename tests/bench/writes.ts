@@ -15,6 +15,8 @@ import { byTurns, type Measure, rates } from './measure.ts'
 const ROUNDS = 9
 const WRITES_A_ROUND = 80
 const JOINTS_A_JOB = 10
+/** As a technician taps: the next when the one before was answered. */
+const AT_ONCE = 1
 const GOAL = 0.6
 
 /**
@@ -53,12 +55,12 @@ export async function measureWrites(deps: Deps, client: Client, folder: string):
         .map(joint => post(`${url}/api/joints/${joint}/${resource}`, body))
     const bareOfRound = () => Array.from({ length: WRITES_A_ROUND }, () => post(`${bare.url}/rows`, body))
     // the last round's joints warm it up
-    await client.perSecond(ofRound(ROUNDS))
-    await client.perSecond(bareOfRound())
+    await client.perSecond(ofRound(ROUNDS), AT_ONCE)
+    await client.perSecond(bareOfRound(), AT_ONCE)
     const medians = await byTurns(
       ROUNDS,
-      round => client.perSecond(ofRound(round)),
-      () => client.perSecond(bareOfRound()),
+      round => client.perSecond(ofRound(round), AT_ONCE),
+      () => client.perSecond(bareOfRound(), AT_ONCE),
     )
     measures.push(rates(name, medians, GOAL))
   }

@@ -17,8 +17,11 @@ describe('tokens and people', () => {
     expect(person).toMatchObject({ name: 'till at the counter', role: 'desk', kind: 'token', created_by: null })
   })
 
-  test('a name is given once', () => {
-    expect(() => createToken(t.system, { name: 'desk token', role: 'owner' })).toThrow(
+  test('a name is given once: a token that asks for one that is taken gets a number behind it', async () => {
+    const made = [1, 2].map(() => createToken(t.system, { name: 'desk token', role: 'owner' }))
+    expect(made.map(({ person }) => person.name)).toEqual(['desk token 2', 'desk token 3'])
+    expect(new Set(made.map(({ person }) => person.id)).size).toBe(2)
+    await expect(addPerson(t.system, { name: 'desk token', role: 'owner' })).rejects.toThrow(
       /There is already somebody called desk token/,
     )
   })

@@ -1,5 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { jointStates } from '../../src/fastening/index.ts'
+import { recordFinalCheck } from '../../src/findings/index.ts'
+import { closeStep, standingOfOrder } from '../../src/hand-back/index.ts'
 import { addJob, type Job, openStep, planOfOrder } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
@@ -152,4 +154,38 @@ describe('the joint', () => {
     const { reply } = await fillIn(t, t.cookie('desk', 'Ilse Marrok'), joint(), { value: '25' })
     expect(reply.statusCode).toBe(403)
   })
+
+  test('a record put right after the signature asks for the signature again, and says that the old one counts no longer', async () => {
+    for (const value of ['25', '25.2']) await fillIn(t, cookie, joint(), { value })
+    await tap(joint(), `${joint()}/sign-offs`)
+    const id = t.deps.store.raw.prepare('select id from torque_records order by id desc').pluck().get() as string
+    await fillIn(t, cookie, `${joint()}/records/${id}`, { value: '25.3', reason: 'Read it again' })
+    expect(state().signed).toBe(false)
+    expect(await page(t, joint(), cookie)).toContain('counts no longer: something was recorded after it')
+    await tap(joint(), `${joint()}/sign-offs`)
+    expect(state().signed).toBe(true)
+  })
+
+  test('another fastener without a reason is asked for one, by its field', async () => {
+    const { reply } = await fillIn(t, cookie, joint(), { value: '25' }, `${joint()}?position=2`)
+    expect(reply.statusCode).toBe(422)
+    expect(reply.body).toContain('Say why it is another one’s turn.')
+  })
+})
+
+test('a final check counts no longer once a step is opened again after it', async () => {
+  const boot = addJob(w.desk, w.order, { operation_id: w.operations.bearing })
+  for (const step of boot.steps) openStep(w.technician, boot.id, step.id, {})
+  const check = boot.final_checks[0]!
+  recordFinalCheck(w.technician, check.id, { fine: true })
+  const fine = () =>
+    !standingOfOrder(w.desk, w.order).blockers.some(
+      blocker => blocker.href.includes(boot.id) && blocker.reason === 'check_missing',
+    )
+  expect(fine()).toBe(true)
+  t.clock.set(t.clock.now() + 60_000)
+  const inner = boot.steps.at(-1)!
+  closeStep(w.technician, boot.id, inner.id, {})
+  openStep(w.technician, boot.id, inner.id, {})
+  expect(fine()).toBe(false)
 })

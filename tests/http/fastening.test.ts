@@ -45,6 +45,21 @@ describe('POST /api/joints/{id}/torque-records', () => {
     expect(again.body).toEqual(body)
   })
 
+  test.each([
+    ['N·m', 25, 'N.m'],
+    ['Nm', 25, 'N.m'],
+    ['lbf·ft', 18.5, 'lbf.ft'],
+    ['lbf·in', 221, 'lbf.in'],
+    ['kgf·m', 2.55, 'kgf.m'],
+  ])('takes the unit as %s, as books write it', async (unit, value, kept) => {
+    const { body } = await post(jointWith(), reading(1, 1, value, { unit }))
+    expect(body).toMatchObject({ value, unit: kept, verdict: 'conforms' })
+  })
+
+  test('names the unit that it does not know', async () => {
+    await post(jointWith(), reading(1, 1, 25, { unit: 'toString' }), { expect: 422, fields: ['/unit'] })
+  })
+
   test('says unsure inside the guard band and outside beyond it, and keeps both', async () => {
     const joint = jointWith()
     // U is 0.5 N·m by the wrench's certificate, so from 29.5 to 30.5 nobody can tell

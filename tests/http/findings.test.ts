@@ -32,6 +32,32 @@ const finding = (more: object = {}) => ({
 const otherVehicle = () =>
   createVehicle(w.desk, { family: 'Pikko Tramp 300', plate: 'QH 077 VD', odometer_unit: 'km' }).id
 
+describe('the lists of all vehicles', () => {
+  test('page through findings and what was left for later without a vehicle, and by one', async () => {
+    const other = otherVehicle()
+    const found: string[] = []
+    const left: string[] = []
+    for (const vehicle_id of [w.vehicle, other, w.vehicle]) {
+      found.unshift((await post('technician', 'findings', finding({ vehicle_id }))).body.id)
+      left.push((await post('desk', 'left-for-later', { vehicle_id, text: 'Hub seal: replace' })).body.id)
+    }
+    const ids = async (path: string) => {
+      const seen: string[] = []
+      for (let cursor = ''; ; ) {
+        const { body } = await scenario(t, { as: 'desk', get: `/api/${path}${cursor}`, expect: 200 })
+        seen.push(...body.items.map((item: { id: string }) => item.id))
+        if (body.next_cursor === null) return seen
+        cursor = `&cursor=${encodeURIComponent(body.next_cursor)}`
+      }
+    }
+    expect(await ids('findings?limit=2')).toEqual(found)
+    expect(await ids('left-for-later?limit=2')).toEqual(left)
+    expect(await ids(`findings?limit=1&vehicle_id=${w.vehicle}`)).toEqual([found[0], found[2]])
+    expect(await ids(`left-for-later?limit=1&vehicle_id=${w.vehicle}`)).toEqual([left[0], left[2]])
+    await scenario(t, { as: 'desk', get: '/api/findings?vehicle_id=nobody', expect: 404 })
+  })
+})
+
 describe('POST /api/findings', () => {
   test('keeps what was seen, creates names that nobody has used, and is found on its vehicle', async () => {
     const { body, headers } = await post(

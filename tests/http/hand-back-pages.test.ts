@@ -61,7 +61,7 @@ describe('the pages of the hand-back', () => {
       'Borne by us, tax included: The lamp was ours',
       '-€4.40',
       '2 March 2032',
-      '163,731 km',
+      '163\u00a0731\u00a0km',
     ]) {
       expect(body).toContain(text)
     }

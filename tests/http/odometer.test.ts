@@ -42,11 +42,11 @@ describe('/api/vehicles/:id/odometer-readings', () => {
       {
         field: 'distance_km',
         detail:
-          '17 950 km is lower than the 18 204 km of 2031-06-02. Correct it, or say that the instrument was replaced.',
+          '17\u00a0950\u00a0km is lower than the 18\u00a0204\u00a0km of 2031-06-02. Correct it, or say that the instrument was replaced.',
       },
     ])
     expect(higher!.body.warnings).toMatchObject([
-      { detail: expect.stringContaining('higher than the 17 950 km of 2031-11-04') },
+      { detail: expect.stringContaining('higher than the 17\u00a0950\u00a0km of 2031-11-04') },
     ])
   })
 
@@ -73,7 +73,7 @@ describe('/api/vehicles/:id/odometer-readings', () => {
     )
     expect(usual!.body.warnings).toEqual([])
     expect(jump!.body.warnings).toMatchObject([
-      { field: 'distance_km', detail: expect.stringContaining('287 000 km in 31 days') },
+      { field: 'distance_km', detail: expect.stringContaining('287\u00a0000\u00a0km in 31 days') },
     ])
   })
 

@@ -217,7 +217,7 @@ describe('flags', () => {
     recordOdometer(w.desk, w.vehicle, { on: '2031-02-01', distance_km: 150_000 })
     const order = w.openOrder({ odometer_km: 149_000 })
     const [flag] = await flags(order, 'odometer')
-    expect(flag.sentence).toContain('149 000 km is lower than the 150 000 km of 2031-02-01')
+    expect(flag.sentence).toContain('149\u00a0000\u00a0km is lower than the 150\u00a0000\u00a0km of 2031-02-01')
     expect(await flags(w.openOrder({ odometer_km: 150_001 }), 'odometer')).toEqual([])
   })
 })

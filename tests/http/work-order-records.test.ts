@@ -27,8 +27,15 @@ describe('tools in the vehicle', () => {
       tool: 'Holding plate no. 3',
       before_step_id: w.hub,
     })
-    expect(tool).toMatchObject({ tool: 'Holding plate no. 3', before_step_id: w.hub })
-    await post(`/jobs/${boot.id}/tools-in`, { tool: 'Plug', before_step_id: bearing.steps[0].id })
+    const hub = bearing.steps.find((step: { access_step_id: string }) => step.access_step_id === w.hub)
+    expect(tool).toMatchObject({ tool: 'Holding plate no. 3', before_step_id: hub.id })
+    const [own, other] = [boot.steps.at(-1).id, hub.id]
+    for (const before_step_id of [own, other]) {
+      const { body: plug } = await post(`/jobs/${boot.id}/tools-in`, { tool: 'Plug', before_step_id })
+      expect(plug.before_step_id).toBe(before_step_id)
+      expect((await get(`/tools-in/${plug.id}`)).body).toEqual(plug)
+      expect((await get(`/jobs/${boot.id}`)).body.tools_in).toContainEqual(plug)
+    }
     await post(`/jobs/${boot.id}/voiding`, { reason: 'Not wanted' }, { as: 'desk' })
     const { body } = await post(`/tools-in/${tool.id}/removal`, {}, { as: 'technician' })
     expect((await get(`/tools-in/${tool.id}/removal`)).body).toEqual(body)

@@ -1,5 +1,5 @@
 import { asc, desc, eq, max, sql } from 'drizzle-orm'
-import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { procedure_revisions } from '../schema.ts'
 
@@ -17,14 +17,6 @@ const revisionOfId = hot((read: Read) =>
 
 export function revisionById(read: Read, id: string): RevisionRow | undefined {
   return revisionOfId(read).get({ id })
-}
-
-const revisionsOfIds = hot((read: Read) =>
-  read.select().from(procedure_revisions).where(isAmong(procedure_revisions.id, 'ids')).prepare(),
-)
-
-export function revisionsByIds(read: Read, ids: readonly string[]): RevisionRow[] {
-  return revisionsOfIds(read).all({ ids: idList(ids) })
 }
 
 const allRevisions = hot((read: Read) =>

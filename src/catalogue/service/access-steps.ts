@@ -52,11 +52,6 @@ export function accessStepById(ctx: Context, id: string): AccessStep {
   return toWire(ctx.read, requireRow(ctx.read, id))
 }
 
-/** In no particular order; an id that names nothing is not among them. */
-export function accessStepsByIds(ctx: Context, ids: readonly string[]): AccessStep[] {
-  return queries.rowsByIds(ctx.read, access_steps, ids).map(row => toWire(ctx.read, row))
-}
-
 /** A step as rows have it: the components it exposes and disturbs as ids. */
 export type AccessStepIds = Pick<queries.AccessStepRow, 'id' | 'name' | 'hours' | 'needs' | 'exposes' | 'disturbs'>
 

@@ -51,12 +51,6 @@ export function componentsByIds(ctx: Context, ids: readonly string[]): Component
   return queries.rowsByIds(ctx.read, components, ids).map(row => toWire(ctx.read, row))
 }
 
-/** The component of that name, whatever its case; undefined when there is none. */
-export function componentOfName(ctx: Context, name: string): Component | undefined {
-  const id = queries.idOfName(ctx.read, components, name)
-  return id === undefined ? undefined : componentById(ctx, id)
-}
-
 /** By name. */
 export function allComponents(ctx: Context): Component[] {
   return queries.allRows(ctx.read, components).map(row => toWire(ctx.read, row))

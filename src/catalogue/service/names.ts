@@ -9,7 +9,7 @@ import type { NamedRecord } from '../../vehicles/index.ts'
 import type { NameInput } from '../contract.ts'
 import * as queries from '../queries/rows.ts'
 
-const { symptoms, failure_modes, components, access_steps, operations } = queries.NAMED
+const { symptoms, failure_modes, components, operations } = queries.NAMED
 
 /**
  * The id of the symptom of that name; made when it is new. A name that differs from a known one in case or blanks only is
@@ -186,11 +186,6 @@ export function failureModeNames(ctx: Context, ids: readonly string[]): string[]
 /** The names of ids, in their order. */
 export function componentNames(ctx: Context, ids: readonly string[]): string[] {
   return queries.namesOf(ctx.read, components, ids)
-}
-
-/** The names of ids, in their order. */
-export function accessStepNames(ctx: Context, ids: readonly string[]): string[] {
-  return queries.namesOf(ctx.read, access_steps, ids)
 }
 
 /** The names of ids, in their order. */

@@ -111,18 +111,6 @@ export function procedureRevisions(ctx: Context, procedureId: string): Procedure
   return revisions.revisionsOf(ctx.read, procedureId).map(toWire)
 }
 
-/** 404 when there is none. */
-export function procedureRevisionById(ctx: Context, id: string): ProcedureRevision {
-  const row = revisions.revisionById(ctx.read, id)
-  if (row === undefined) throw notFound('procedure revision', id)
-  return toWire(row)
-}
-
-/** In no particular order; an id that names nothing is not among them. */
-export function procedureRevisionsByIds(ctx: Context, ids: readonly string[]): ProcedureRevision[] {
-  return revisions.revisionsByIds(ctx.read, ids).map(toWire)
-}
-
 /** The newest revision; undefined before the first. 404 for an unknown procedure. */
 export function latestRevision(ctx: Context, procedureId: string): ProcedureRevision | undefined {
   requireProcedure(ctx.read, procedureId)

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { daysBetween, localDateOf } from '../../core/calendar.ts'
+import { counted } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { column, type Row, table } from '../../platform/pages/table.ts'
@@ -69,7 +70,7 @@ function suspicionView({ about, job, stay }: Told<Suspicion>, mayDecide: boolean
   const like =
     decided === 0 ? 'None like this has been decided yet.' : `${confirmed} of ${decided} like this were comebacks.`
   const href = decisionHref(about.earlier_job_id, about.later_work_order_id)
-  const after = about.days_after === 1 ? '1 day' : `${about.days_after} days`
+  const after = counted(about.days_after, 'day')
   return {
     word: stay.title,
     text: words(`${stay.family} came in (`, stayLink(stay), `) ${after} after `, ...jobWords(job), '.'),

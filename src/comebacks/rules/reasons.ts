@@ -3,12 +3,7 @@ import { SUSPICION_REASONS, type SuspicionReason } from '../../core/vocabulary.t
 
 /** A job of ours that was handed back, or our work in an imported history, as a suspicion sees it. */
 export interface EarlierJob {
-  id: string
-  vehicle_id: string
   operation_id: string | null
-  handed_back_on: string
-  /** Its warranty term; null: without one. */
-  warranty_days: number | null
   symptom_ids: readonly string[]
   /** Components that had failed or that it put right. */
   component_ids: readonly string[]
@@ -20,9 +15,6 @@ export interface EarlierJob {
 
 /** A later stay of the vehicle. */
 export interface LaterStay {
-  work_order_id: string
-  vehicle_id: string
-  taken_in_on: string
   symptom_ids: readonly string[]
   /** Components found failed during it. */
   component_ids: readonly string[]
@@ -43,15 +35,21 @@ export interface FoundReason {
   sentence?: string
 }
 
-/** How many days a job is watched for comebacks: its warranty, else the workshop's setting. */
-export function windowDays(warrantyDays: number | null, settingDays: number): number {
-  return warrantyDays ?? settingDays
+/**
+ * How many days a job is watched for comebacks: its warranty. Without one, imported work has the settings' warranty, since
+ * nobody said that it had none; a job of our own the settings' window.
+ */
+export function windowDays(
+  job: { warranty_days: number | null; is_imported: boolean },
+  settings: { warranty_days: number; comeback_window_days: number },
+): number {
+  return job.warranty_days ?? (job.is_imported ? settings.warranty_days : settings.comeback_window_days)
 }
 
-/** Whether a stay began within the window of an earlier job. */
-export function isWithin(earlier: EarlierJob, later: LaterStay, settingDays: number): boolean {
-  const days = daysBetween(earlier.handed_back_on, later.taken_in_on)
-  return days >= 0 && days <= windowDays(earlier.warranty_days, settingDays)
+/** Whether a stay began within the window of a job. */
+export function isWithin(handedBackOn: string, takenInOn: string, window: number): boolean {
+  const days = daysBetween(handedBackOn, takenInOn)
+  return days >= 0 && days <= window
 }
 
 /**

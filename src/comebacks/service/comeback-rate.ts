@@ -24,12 +24,11 @@ export function comebackRates(ctx: Context, query: ComebackRateQuery): ComebackR
 
 /** Every job that was handed back by then, with its first comeback. */
 function jobsAsKnown(ctx: Context, known: { asOf: string; before: number }): RatedJob[] {
-  const { warranty_days, comeback_window_days } = settingsOf(ctx)
+  const settings = settingsOf(ctx)
   const first = firstComebacks(ctx, known)
   return ratedJobs(ctx.read, known).map(row => ({
     handed_back_on: row.handed_back_on,
-    // imported work without a term has the settings' warranty; a job of our own without one has none
-    window_days: windowDays(row.warranty_days, row.is_imported === 1 ? warranty_days : comeback_window_days),
+    window_days: windowDays({ warranty_days: row.warranty_days, is_imported: row.is_imported === 1 }, settings),
     operation: row.operation,
     family: row.family,
     suppliers: JSON.parse(row.suppliers) as string[],

@@ -1,5 +1,6 @@
 import { componentNames, symptomNames } from '../../catalogue/index.ts'
 import type { SuspicionReason } from '../../core/vocabulary.ts'
+import { inText } from '../../core/words.ts'
 import { jointStates, openDoubts } from '../../fastening/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { oftenPairs } from '../../recurring-failures/index.ts'
@@ -62,9 +63,4 @@ export function reasonSentences(ctx: Context, reasons: readonly FoundReason[]): 
     }
     return sentences[reason]
   })
-}
-
-/** A name inside a sentence: its first letter small, unless it is an abbreviation. */
-function inText(name: string): string {
-  return /^\p{Lu}\p{Ll}/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name
 }

@@ -1,6 +1,7 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { daysBetween, localDateOf } from '../../core/calendar.ts'
 import type { SuspicionReason } from '../../core/vocabulary.ts'
+import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { Suspicion, SuspicionQuery } from '../contract.ts'
@@ -15,7 +16,7 @@ import {
   stays,
 } from '../queries/suspects.ts'
 import { likeThis } from '../rules/like-this.ts'
-import { type EarlierJob, type FoundReason, isWithin, type LaterStay, reasonsFor } from '../rules/reasons.ts'
+import { type FoundReason, isWithin, reasonsFor, windowDays } from '../rules/reasons.ts'
 import { knowledgeOf, openNonconformities, reasonSentences } from './knowledge.ts'
 
 /** An earlier job and a later stay that belong together, with why. */
@@ -44,21 +45,21 @@ export interface SuspicionFlag {
  * latest job first. Derived from the rows each time.
  */
 export function suspected(ctx: Context, of: SuspicionQuery): Suspected[] {
-  const { time_zone, comeback_window_days, warranty_days } = settingsOf(ctx)
+  const settings = settingsOf(ctx)
   const later = stays(ctx.read, { vehicleId: of.vehicle_id, orderId: of.work_order_id })
   const vehicles = [...new Set(later.map(stay => stay.vehicle_id))]
   const jobs = new Map<string, EarlierRow[]>()
-  for (const row of earlierJobs(ctx.read, vehicles)) {
-    // imported work without a term has the settings' warranty; a job of our own without one has none
-    const job = row.source === 'jobs' ? row : { ...row, warranty_days: row.warranty_days ?? warranty_days }
+  for (const job of earlierJobs(ctx.read, vehicles)) {
     const own = jobs.get(job.vehicle_id)
     if (own === undefined) jobs.set(job.vehicle_id, [job])
     else own.push(job)
   }
+  const windowOf = ({ warranty_days, source }: EarlierRow) =>
+    windowDays({ warranty_days, is_imported: source === 'history_events' }, settings)
   const possible = later.flatMap(stay => {
-    const taken_in_on = localDateOf(stay.created_at, time_zone)
+    const taken_in_on = localDateOf(stay.created_at, settings.time_zone)
     return (jobs.get(stay.vehicle_id) ?? [])
-      .filter(job => isBefore(job, stay) && isWithin(bare(job), bareStay(stay, taken_in_on), comeback_window_days))
+      .filter(job => isBefore(job, stay) && isWithin(job.handed_back_on, taken_in_on, windowOf(job)))
       .map(earlier => ({ earlier, stay, taken_in_on, days_after: daysBetween(earlier.handed_back_on, taken_in_on) }))
       .sort((a, b) => a.days_after - b.days_after)
   })
@@ -72,17 +73,6 @@ function isBefore(job: EarlierRow, stay: StayRow): boolean {
   return job.order_id !== stay.id && (job.handed_back_at === null || job.handed_back_at <= stay.created_at)
 }
 
-function bare(job: EarlierRow): EarlierJob {
-  const { id, vehicle_id, operation_id, handed_back_on, warranty_days, symptom_ids } = job
-  const nothing = { component_ids: [], disturbed_ids: [], nonconformities: [] }
-  return { id, vehicle_id, operation_id, handed_back_on, warranty_days, symptom_ids, ...nothing }
-}
-
-function bareStay(stay: StayRow, taken_in_on: string): LaterStay {
-  const { id, vehicle_id, symptom_ids } = stay
-  return { work_order_id: id, vehicle_id, taken_in_on, symptom_ids, component_ids: [] }
-}
-
 /** Looks up the details of those only that fall into a window. */
 function withReasons(ctx: Context, possible: readonly Possible[]): Suspected[] {
   if (possible.length === 0) return []
@@ -94,14 +84,15 @@ function withReasons(ctx: Context, possible: readonly Possible[]): Suspected[] {
   const failed = componentsOfStays(ctx.read, stayIds)
   const nonconformities = openNonconformities(ctx, jobIds)
   return possible.flatMap(pair => {
-    const { earlier, stay, taken_in_on } = pair
+    const { earlier, stay } = pair
     const job = {
-      ...bare(earlier),
+      operation_id: earlier.operation_id,
+      symptom_ids: earlier.symptom_ids,
       component_ids: components.get(earlier.id) ?? [],
       disturbed_ids: disturbed.get(earlier.id) ?? [],
       nonconformities: nonconformities.get(earlier.id) ?? [],
     }
-    const here = { ...bareStay(stay, taken_in_on), component_ids: failed.get(stay.id) ?? [] }
+    const here = { symptom_ids: stay.symptom_ids, component_ids: failed.get(stay.id) ?? [] }
     const found = reasonsFor(job, here, knowledge)
     return found.length === 0 ? [] : [{ ...pair, found }]
   })
@@ -161,8 +152,8 @@ export function reasonsOf(
 }
 
 /** "Came in 41 days after “Final drive belt: renew” (work order 2031-0188)." */
-export function cameIn({ task, order_number }: EarlierRow, days: number): string {
-  const after = days === 0 ? 'the same day as' : `${days} ${days === 1 ? 'day' : 'days'} after`
+function cameIn({ task, order_number }: EarlierRow, days: number): string {
+  const after = days === 0 ? 'the same day as' : `${counted(days, 'day')} after`
   return `Came in ${after} “${task}” (${order_number === null ? 'imported history' : `work order ${order_number}`}).`
 }
 
@@ -170,7 +161,7 @@ export function decisionHref(earlierId: string, laterId: string): string {
   return `/comebacks/${encodeURIComponent(earlierId)}/${encodeURIComponent(laterId)}`
 }
 
-export function pairId(earlierId: string, laterId: string): string {
+function pairId(earlierId: string, laterId: string): string {
   return `${earlierId}.${laterId}`
 }
 

@@ -1,8 +1,10 @@
 import { longDay } from '../../core/days.ts'
+import { severityRank } from '../../core/vocabulary.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { notFound, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { Doubt, DoubtSettlement, DoubtSettlementInput } from '../contract.ts'
 import {
@@ -16,8 +18,6 @@ import {
 } from '../queries.ts'
 
 type Cause = Doubt['cause']
-
-const SEVERITY_RANK = { safety: 0, breakdown: 1, nuisance: 2 } as const
 
 /**
  * Every joint that is or was in doubt: touched by a wrench since its last known good day until it was found outside or
@@ -66,7 +66,7 @@ export function allDoubts(ctx: Context): Doubt[] {
   return found
     .sort(
       (one, other) =>
-        SEVERITY_RANK[one.doubt.severity] - SEVERITY_RANK[other.doubt.severity] ||
+        severityRank(one.doubt.severity) - severityRank(other.doubt.severity) ||
         Number(other.hasLeft) - Number(one.hasLeft) ||
         one.doubt.id.localeCompare(other.doubt.id),
     )
@@ -92,9 +92,7 @@ export function settleDoubt(ctx: Context, doubtId: string, input: DoubtSettlemen
     if (doubt.settled !== null)
       throw problem('doubt-settled', { detail: 'Somebody has settled this doubt already; the record stays.' })
     const row = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: ctx.actor?.id ?? null,
+      ...newRecord(ctx),
       joint_id: doubt.joint_id,
       cause: doubt.cause,
       cause_id: doubt.cause_id,

@@ -11,6 +11,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { type FieldError, invalid, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant } from '../../platform/wire.ts'
 import { wrenchFacts } from '../../tools/index.ts'
 import type { TorqueRecord, TorqueRecordInput } from '../contract.ts'
@@ -38,12 +39,10 @@ export function recordTorque(ctx: Context, jointId: string, input: TorqueRecordI
         detail: `Work order ${joint.row.order_number} has been handed back. A record of it can only be put right (supersedes and reason).`,
       })
     refuseWhatDoesNotFit(joint, input)
-    const now = ctx.clock.now()
-    const madeAt = input.made_at === undefined ? now : fromInstant(input.made_at)
+    const record = newRecord(ctx)
+    const madeAt = input.made_at === undefined ? record.created_at : fromInstant(input.made_at)
     const row: TorqueRecordRow = {
-      id: ctx.ids.next(),
-      created_at: now,
-      created_by: ctx.actor?.id ?? null,
+      ...record,
       joint_id: jointId,
       position: input.position,
       stage: input.stage,

@@ -2,6 +2,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { SignOff, SignOffInput } from '../contract.ts'
 import { insertSignOff, type SignOffRow } from '../queries.ts'
@@ -26,21 +27,14 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
         detail: `${row.joint.name} cannot be signed: ${stateInWords(joint.state)}.`,
         extra: { blockers: blockersOf(joint) },
       })
-    const personId = ctx.actor?.id ?? null
-    if (input.as === 'second_person' && !mayLookAgain(personId, joint.sign_offs, joint.records))
+    const signOff: SignOffRow = { ...newRecord(ctx), joint_id: jointId, as: input.as }
+    if (input.as === 'second_person' && !mayLookAgain(signOff.created_by, joint.sign_offs, joint.records))
       throw problem('same-person', {
         detail:
           'The second person must be another than whoever tightened it or signed first: another person, with a login of their own.',
       })
     if (standingSignatures(joint.sign_offs, joint.records).some(signature => signature.as === input.as))
       throw problem('already-signed', { detail: `${row.joint.name} is signed already, and nothing has changed since.` })
-    const signOff: SignOffRow = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: personId,
-      joint_id: jointId,
-      as: input.as,
-    }
     insertSignOff(tx, signOff)
     recordEvent(ctx, tx, { action: 'joint.signed-off', table: 'sign_offs', id: signOff.id })
     return signOffToWire(signOff)

@@ -10,6 +10,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
@@ -17,6 +18,7 @@ import type { Finding, FindingInput } from '../contract.ts'
 import {
   type FindingRow,
   findingById,
+  findingRows,
   findingsOfJobs,
   findingsOfVehicle,
   insertFinding,
@@ -38,9 +40,7 @@ export function recordFinding(ctx: Context, input: FindingInput): Finding {
     if (input.advice === 'within_limits' && input.limits === undefined)
       throw invalid({ pointer: '/limits', detail: 'Say within which limits, and until when.', code: 'missing' })
     const row: FindingRow = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: ctx.actor?.id ?? null,
+      ...newRecord(ctx),
       vehicle_id: input.vehicle_id,
       job_id: input.job_id ?? null,
       component_id: ensureComponent(ctx, tx, input.component),
@@ -70,6 +70,17 @@ export function oneFinding(ctx: Context, id: string): Finding {
 export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
   requireVehicle(ctx, vehicleId)
   return allToWire(ctx, findingsOfVehicle(ctx.read, vehicleId))
+}
+
+/** On one vehicle or on all, newest first, after the id that the page before ended with. 404 for an unknown vehicle. */
+export function findingsPage(
+  ctx: Context,
+  vehicleId: string | undefined,
+  limit: number,
+  after: string | null,
+): Finding[] {
+  if (vehicleId !== undefined) requireVehicle(ctx, vehicleId)
+  return allToWire(ctx, findingRows(ctx.read, vehicleId, limit, after))
 }
 
 export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {

@@ -2,6 +2,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
@@ -13,6 +14,7 @@ import {
   type LeftForLaterRow,
   leftForLaterById,
   leftForLaterOfVehicle,
+  leftForLaterRows,
 } from '../queries.ts'
 
 /** Notes advised work that the customer does not want now (D T). */
@@ -23,9 +25,7 @@ export function leaveForLater(ctx: Context, input: LeftForLaterInput): LeftForLa
     if (input.finding_id !== undefined && findingById(ctx.read, input.finding_id)?.vehicle_id !== input.vehicle_id)
       throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
     const row = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: ctx.actor?.id ?? null,
+      ...newRecord(ctx),
       vehicle_id: input.vehicle_id,
       finding_id: input.finding_id ?? null,
       text: input.text,
@@ -48,9 +48,7 @@ export function settleLeftForLater(ctx: Context, id: string, input: SettleLeftFo
     if (left.settled_by_job_id !== null)
       throw problem('left-for-later-settled', { detail: 'This work has been done by a job already.' })
     const settlement = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: ctx.actor?.id ?? null,
+      ...newRecord(ctx),
       left_for_later_id: id,
       job_id: input.job_id,
     }
@@ -64,6 +62,17 @@ export function settleLeftForLater(ctx: Context, id: string, input: SettleLeftFo
 export function leftForLaterOn(ctx: Context, vehicleId: string): LeftForLater[] {
   requireVehicle(ctx, vehicleId)
   return leftForLaterOfVehicle(ctx.read, vehicleId).map(toWire)
+}
+
+/** On one vehicle or on all, oldest first, after the id that the page before ended with. 404 for an unknown vehicle. */
+export function leftForLaterPage(
+  ctx: Context,
+  vehicleId: string | undefined,
+  limit: number,
+  after: string | null,
+): LeftForLater[] {
+  if (vehicleId !== undefined) requireVehicle(ctx, vehicleId)
+  return leftForLaterRows(ctx.read, vehicleId, limit, after).map(toWire)
 }
 
 export function oneLeftForLater(ctx: Context, id: string): LeftForLater {

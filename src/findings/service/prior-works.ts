@@ -3,6 +3,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import type { PriorWork, PriorWorkInput } from '../contract.ts'
@@ -27,9 +28,7 @@ export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkI
         code: 'does_not_fit',
       })
     const row: PriorWorkRow = {
-      id: ctx.ids.next(),
-      created_at: ctx.clock.now(),
-      created_by: ctx.actor?.id ?? null,
+      ...newRecord(ctx),
       vehicle_id: vehicleId,
       operation_id: ensureOperation(ctx, tx, input.operation),
       by: input.by,

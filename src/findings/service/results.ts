@@ -2,6 +2,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, notFound, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { finalCheckById, lookById, vehicleOfJob } from '../../work-orders/index.ts'
 import type { FinalCheckResult, FinalCheckResultInput, LookResult, LookResultInput } from '../contract.ts'
@@ -40,7 +41,7 @@ export function recordLookResult(ctx: Context, lookId: string, input: LookResult
     if (lookResultsOf(ctx.read, [lookId]).length > 0)
       throw problem('look-has-result', { detail: 'This look has its result already.' })
     const row: LookResultRow = {
-      ...fresh(ctx),
+      ...newRecord(ctx),
       look_id: lookId,
       fine: input.skipped_reason === undefined ? input.finding_id === undefined : null,
       finding_id: input.finding_id ?? null,
@@ -62,7 +63,7 @@ export function recordFinalCheck(ctx: Context, finalCheckId: string, input: Fina
       throw invalid({ pointer: '/finding_id', detail: 'A check that is fine has no finding.', code: 'does_not_fit' })
     if (input.finding_id !== undefined) requireFindingOn(ctx, input.finding_id, vehicleOfJob(ctx, check.job_id))
     const row: FinalCheckResultRow = {
-      ...fresh(ctx),
+      ...newRecord(ctx),
       final_check_id: finalCheckId,
       fine: input.fine,
       finding_id: input.finding_id ?? null,
@@ -103,10 +104,6 @@ function refuseAfterHandBack(place: { handed_back: boolean; order: { number: str
 function requireFindingOn(ctx: Context, findingId: string, vehicleId: string): void {
   if (findingById(ctx.read, findingId)?.vehicle_id === vehicleId) return
   throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
-}
-
-function fresh(ctx: Context) {
-  return { id: ctx.ids.next(), created_at: ctx.clock.now(), created_by: ctx.actor?.id ?? null }
 }
 
 function header(row: { id: string; created_at: number; created_by: string | null }) {

@@ -1,14 +1,17 @@
 import { openSuspicions } from '../../comebacks/index.ts'
+import { longDay } from '../../core/days.ts'
+import { distanceInWords } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { type Pen, penOf } from '../../platform/pages/pen.ts'
 import { link, ref, words } from '../../platform/pages/words.ts'
 import { HandBackInput } from '../contract.ts'
 import type { Blocker } from '../rules/blockers.ts'
 import { handBack } from '../service/hand-back.ts'
 import { type HandBackSheet, handBackSheet } from '../service/sheet.ts'
-import { chargesTable, type Pen, penOf, seenAndAdvised, subjectOf } from './sheet-views.ts'
+import { chargesTable, seenAndAdvised, subjectOf } from './sheet-views.ts'
 
 /** What is missing, what is to pay, and the button that lets the vehicle go. */
 export function handBackFormPages(pages: Pages): void {
@@ -40,7 +43,7 @@ function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen):
       action: `/work-orders/${order.id}/hand-back`,
       gone: hand_back && {
         text: words(
-          `Handed back on ${pen.day(hand_back.on)}: `,
+          `Handed back on ${longDay(hand_back.on)}: `,
           link(`/work-orders/${order.id}/invoice`, `invoice ${hand_back.invoice.number}`),
           '.',
         ),
@@ -94,7 +97,7 @@ function sentenceOf({ reason, sentence, href }: Blocker) {
   return { word: isMoney ? 'Ask' : 'Not yet', text: sentence, why: words(link(href, WHERE[reason])), hurts: !isMoney }
 }
 
-function factsOf({ order, standing, hours }: HandBackSheet, pen: Pen) {
+function factsOf({ order, vehicle, standing, hours }: HandBackSheet, pen: Pen) {
   const { charges } = standing
   const left = charges.agreed_minor - charges.total_minor
   return [
@@ -104,7 +107,7 @@ function factsOf({ order, standing, hours }: HandBackSheet, pen: Pen) {
     { label: 'Hours together', value: `${pen.number(hours)} h` },
     ...(order.odometer_km === undefined
       ? []
-      : [{ label: 'Odometer in', value: `${pen.number(order.odometer_km)} km` }]),
-    ...(order.promised_on === undefined ? [] : [{ label: 'Wanted back', value: pen.day(order.promised_on) }]),
+      : [{ label: 'Odometer in', value: distanceInWords(order.odometer_km, vehicle.odometer_unit) }]),
+    ...(order.promised_on === undefined ? [] : [{ label: 'Wanted back', value: longDay(order.promised_on) }]),
   ]
 }

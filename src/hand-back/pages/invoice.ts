@@ -1,10 +1,13 @@
+import { longDay } from '../../core/days.ts'
+import { distanceInWords } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { type Pen, penOf } from '../../platform/pages/pen.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, ref, words } from '../../platform/pages/words.ts'
 import type { HandBack } from '../contract.ts'
 import { type HandBackSheet, handBackSheet } from '../service/sheet.ts'
-import { chargesTable, type Pen, penOf, seenAndAdvised, subjectOf } from './sheet-views.ts'
+import { chargesTable, seenAndAdvised, subjectOf } from './sheet-views.ts'
 
 /** The sheet that goes with the vehicle: invoice, warranty, what was seen and advised. Before hand-back it is not there yet. */
 export function invoicePages(pages: Pages): void {
@@ -22,7 +25,9 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
   const { order, customer, vehicle, chain } = sheet
   const { invoice, borne_minor = 0, borne_reason = '' } = handBack
   const odometer =
-    handBack.odometer_km === undefined ? [] : [{ label: 'Odometer', value: `${pen.number(handBack.odometer_km)} km` }]
+    handBack.odometer_km === undefined
+      ? []
+      : [{ label: 'Odometer', value: distanceInWords(handBack.odometer_km, vehicle.odometer_unit) }]
   const numbers = [
     { label: 'VIN', value: vehicle.vin },
     { label: 'Frame number', value: vehicle.frame_number },
@@ -34,7 +39,7 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
       sheet_title: 'Invoice',
       sheet_number: words(ref(invoice.number)),
       subject: subjectOf(sheet),
-      dates: `Handed back ${pen.day(handBack.on)}`,
+      dates: `Handed back ${longDay(handBack.on)}`,
       nav: 'work-orders',
     },
     view: {
@@ -50,21 +55,21 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
         { ...invoice, ...(borne_minor > 0 && { borne: { amount_minor: borne_minor, reason: borne_reason } }) },
         pen,
       ),
-      warranty: warrantyTable(sheet, handBack, pen),
+      warranty: warrantyTable(sheet, handBack),
       seen: seenAndAdvised(sheet, pen),
       chain: `Record ${chain.seq}, ${chain.hash}`,
     },
   }
 }
 
-function warrantyTable({ standing }: HandBackSheet, { warranties }: HandBack, pen: Pen): TableView {
+function warrantyTable({ standing, vehicle }: HandBackSheet, { warranties }: HandBack): TableView {
   return table({
     columns: [column('Job'), column('Until', 'date'), column('or until', 'figure')],
     rows: standing.plan.jobs.flatMap(job => {
       const term = warranties.find(each => each.job_id === job.id)
       if (term === undefined) return []
-      const km = term.until_km === undefined ? 'no limit' : `${pen.number(term.until_km)} km`
-      return [{ cells: [`${job.letter} ${job.task}`, pen.day(term.until_on), km] }]
+      const km = term.until_km === undefined ? 'no limit' : distanceInWords(term.until_km, vehicle.odometer_unit)
+      return [{ cells: [`${job.letter} ${job.task}`, longDay(term.until_on), km] }]
     }),
     empty: 'No job of this order carries a warranty.',
   })

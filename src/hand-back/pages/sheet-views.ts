@@ -1,28 +1,9 @@
-import { formatMinor } from '../../core/money.ts'
+import { longDay } from '../../core/days.ts'
 import type { Advice, Severity } from '../../core/vocabulary.ts'
-import type { Habits } from '../../platform/forms/decode.ts'
+import type { Pen } from '../../platform/pages/pen.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, plate, type Words, words } from '../../platform/pages/words.ts'
 import type { HandBackSheet } from '../service/sheet.ts'
-
-/** Writes amounts, numbers and days as the workshop does. */
-export interface Pen {
-  money(amountMinor: number): string
-  number(value: number): string
-  day(day: string): string
-  percent(basisPoints: number): string
-}
-
-export function penOf({ locale, currency }: Habits): Pen {
-  const numbers = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 })
-  const days = new Intl.DateTimeFormat(locale, { dateStyle: 'long', timeZone: 'UTC' })
-  return {
-    money: amount => formatMinor(amount, currency, locale),
-    number: value => numbers.format(value),
-    day: day => days.format(Date.parse(day)),
-    percent: basisPoints => `${numbers.format(basisPoints / 100)} %`,
-  }
-}
 
 export function subjectOf({ vehicle, customer }: HandBackSheet): Words {
   const what = [vehicle.family, vehicle.variant].filter(Boolean).join(', ')
@@ -92,7 +73,7 @@ export function seenAndAdvised({ findings, left_for_later, vehicle }: HandBackSh
       {
         word: SEVERITY_WORDS[finding.severity],
         text: `${finding.component}${mode}${note}`,
-        why: `Seen on ${pen.day(finding.found_on)}.`,
+        why: `Seen on ${longDay(finding.found_on)}.`,
         hurts: finding.severity === 'safety',
       },
       ...(finding.advice === undefined

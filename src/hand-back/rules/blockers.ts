@@ -1,3 +1,4 @@
+import { capital, inText } from '../../core/words.ts'
 /** A step of an order, shared by its jobs; `needs` are access steps that are opened before it and closed after it. */
 export interface StepFact {
   access_step_id: string
@@ -73,7 +74,7 @@ export function workBlockers(facts: OrderFacts): Blocker[] {
 }
 
 /** The step itself and every step that needs it, directly or through others. */
-export function stepsBehind(steps: readonly StepFact[], accessStepId: string): Set<string> {
+function stepsBehind(steps: readonly StepFact[], accessStepId: string): Set<string> {
   const behind = new Set([accessStepId])
   // a Set hands out what is added while it is walked
   for (const id of behind) {
@@ -105,7 +106,7 @@ function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
       .map(
         (look): Blocker => ({
           reason: 'look_missing',
-          sentence: `The look at the ${lower(look.component)} is not done.`,
+          sentence: `The look at the ${inText(look.component)} is not done.`,
           href: `/bench/jobs/${look.job_id}`,
         }),
       ),
@@ -123,14 +124,5 @@ function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
 
 /** "holding plate no. 3 is still in; the look at the brake hose is not done": blockers as one clause. */
 export function inOneClause(blockers: readonly Blocker[]): string {
-  return blockers.map(blocker => lower(blocker.sentence.replace(/\.$/, ''))).join('; ')
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
-}
-
-/** The first letter small, unless the word goes on in capitals: "ABS ring" stays. */
-function lower(text: string): string {
-  return /^\p{Lu}(?!\p{Lu}|\p{N})/u.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text
+  return blockers.map(blocker => inText(blocker.sentence.replace(/\.$/, ''))).join('; ')
 }

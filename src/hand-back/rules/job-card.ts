@@ -49,7 +49,12 @@ export function jobCard(facts: CardFacts): CardItem[] {
   const stepName = new Map(facts.steps.map(step => [step.access_step_id, step]))
   const closedNeeds = (step: CardStep) =>
     step.needs.map(id => stepName.get(id)).filter(need => need !== undefined && !need.is_open)
-  const isClosed = facts.steps.every(step => !step.is_open)
+  const isClosed = facts.steps.every(step => !step.is_open && step.times_opened > 0)
+  const waitsForCheck = isClosed
+    ? facts.joints.every(joint => joint.signed)
+      ? ''
+      : 'every joint must be signed first'
+    : 'the strip-down must be done and closed again'
   return [
     ...facts.steps.map((step): CardItem => {
       const done = step.times_opened > 0
@@ -122,7 +127,7 @@ export function jobCard(facts: CardFacts): CardItem[] {
         title: check.text,
         note: check.result ?? '',
         done: check.fine,
-        waits_for: check.fine || isClosed ? '' : 'the strip-down is still open',
+        waits_for: check.fine ? '' : waitsForCheck,
       }),
     ),
   ]

@@ -3,7 +3,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { problem } from '../../platform/problems.ts'
 import { type Closing, type ClosingInput, insertClosing, stepOfJob } from '../../work-orders/index.ts'
-import { type Blocker, inOneClause, stepBlockers } from '../rules/blockers.ts'
+import { inOneClause, stepBlockers } from '../rules/blockers.ts'
 import { factsOf } from './standing.ts'
 
 /**
@@ -25,10 +25,4 @@ export function closeStep(ctx: Context, jobId: string, stepId: string, input: Cl
     recordEvent(ctx, tx, { action: 'step.closed', table: 'jobs', id: jobId })
     return closing
   })
-}
-
-/** What keeps a step of a job from being closed now. 404 when the job has no such step. */
-export function blockersOfStep(ctx: Context, jobId: string, stepId: string): Blocker[] {
-  const { plan, shared } = stepOfJob(ctx, jobId, stepId)
-  return stepBlockers(factsOf(ctx, plan), shared.access_step_id)
 }

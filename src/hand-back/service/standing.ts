@@ -14,6 +14,7 @@ import {
   stateOf,
 } from '../../work-orders/index.ts'
 import { type Blocker, type OrderFacts, workBlockers } from '../rules/blockers.ts'
+import { checkStands } from '../rules/final-check.ts'
 import { moneyBlockers } from '../rules/to-pay.ts'
 
 /** Where an order stands, from everything that was recorded on it. */
@@ -87,8 +88,18 @@ export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
       signed: states.get(joint.id)?.signed ?? false,
       sentence: states.get(joint.id)?.sentence ?? 'nothing is recorded on it',
     })),
-    final_checks: checks.map(check => ({ ...check, fine: checked.get(check.id)?.fine ?? null })),
+    final_checks: checks.map(check => {
+      const result = checked.get(check.id)
+      const stands = result !== undefined && checkStands(result, openingsOfJob(plan, check.job_id))
+      return { ...check, fine: stands ? result.fine : null }
+    }),
   }
+}
+
+/** Of every step that the job needs, through whichever job it was opened. */
+export function openingsOfJob(plan: OrderPlan, jobId: string) {
+  const own = plan.steps.filter(step => step.job_ids.includes(jobId)).map(step => step.access_step_id)
+  return plan.openings.filter(opening => own.includes(opening.access_step_id))
 }
 
 function isDone(plan: OrderPlan, job: PlannedJob, facts: OrderFacts): boolean {

@@ -1,5 +1,5 @@
 /** The columns of the history format. A file may have them in any order, and only the required ones must be there. */
-export const HISTORY_COLUMNS = [
+const HISTORY_COLUMNS = [
   'vehicle',
   'family',
   'date',

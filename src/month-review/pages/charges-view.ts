@@ -1,6 +1,7 @@
+import { counted } from '../../core/words.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import type { MonthFigures } from '../contract.ts'
-import { counted, type MoneyPen } from './words.ts'
+import type { MoneyPen } from './words.ts'
 
 /** Net, tax per rate and gross of the month's invoices, and what we bore of them. */
 export function chargesTable({ charges, imported_jobs }: MonthFigures, money: MoneyPen): TableView {

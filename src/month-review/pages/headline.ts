@@ -1,4 +1,4 @@
-import { capital, countWord } from '../../platform/pages/words.ts'
+import { capital, countWord } from '../../core/words.ts'
 import type { MonthFigures } from '../contract.ts'
 import { countedFirst, type MoneyPen, monthName } from './words.ts'
 

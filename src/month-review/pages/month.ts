@@ -1,4 +1,5 @@
 import { longDay } from '../../core/days.ts'
+import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
@@ -11,7 +12,7 @@ import { headline } from './headline.ts'
 import { ratesCaption, ratesChart, ratesTable } from './rates-view.ts'
 import { returnsTable } from './returns-view.ts'
 import { claimsTable, doubtsTable, doubtWords, dueTable, leftWords, pairsTable } from './standing-view.ts'
-import { counted, type MoneyPen, moneyPenFor, monthName } from './words.ts'
+import { type MoneyPen, moneyPenFor, monthName } from './words.ts'
 
 /** The review of one month, which prints on two sheets. */
 export function monthPage(pages: Pages): void {

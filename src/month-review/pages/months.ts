@@ -1,9 +1,10 @@
+import { counted } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import { type MonthInList, monthsReviewed } from '../service/month-review.ts'
-import { counted, type MoneyPen, moneyPenFor, monthName } from './words.ts'
+import { type MoneyPen, moneyPenFor, monthName } from './words.ts'
 
 /** Every month with a job of ours, newest first. */
 export function monthsPage(pages: Pages): void {

@@ -1,8 +1,9 @@
 import type { Bearer } from '../../core/vocabulary.ts'
+import { counted } from '../../core/words.ts'
 import { type Cell, column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { ConfirmedReturn, MonthFigures, RuledOutReturn, WaitingReturn } from '../contract.ts'
-import { counted, type MoneyPen, orderLink } from './words.ts'
+import { type MoneyPen, orderLink } from './words.ts'
 
 const BEARS: Record<Bearer, string> = { us: 'we do', supplier: 'supplier', customer: 'customer', shared: 'shared' }
 const MISSING: Record<NonNullable<ConfirmedReturn['cost_missing']>, string> = {

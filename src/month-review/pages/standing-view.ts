@@ -1,9 +1,10 @@
 import { shortDay } from '../../core/days.ts'
+import { counted, countWord } from '../../core/words.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../../platform/pages/figures/interval-row.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
-import { countWord, em, link, type Words, words } from '../../platform/pages/words.ts'
+import { em, link, type Words, words } from '../../platform/pages/words.ts'
 import type { MonthFigures, NewPair } from '../contract.ts'
-import { counted, countedFirst, type MoneyPen } from './words.ts'
+import { countedFirst, type MoneyPen } from './words.ts'
 
 const OPERATIONS_SHOWN = 4
 

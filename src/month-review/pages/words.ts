@@ -1,8 +1,9 @@
 import { longDay, shortDay } from '../../core/days.ts'
 import { formatMinor } from '../../core/money.ts'
+import { capital, countWord } from '../../core/words.ts'
 import type { Actor } from '../../platform/context.ts'
 import type { Habits } from '../../platform/forms/decode.ts'
-import { capital, countWord, link, type Piece, ref } from '../../platform/pages/words.ts'
+import { link, type Piece, ref } from '../../platform/pages/words.ts'
 
 /** Writes amounts as the workshop does; null for whoever is not shown money. */
 export type MoneyPen = (amountMinor: number) => string
@@ -26,11 +27,6 @@ export function shortMonth(month: string): string {
 /** Oct 2031. */
 export function shortMonthAndYear(month: string): string {
   return shortDay(`${month}-01`).slice('1 '.length)
-}
-
-/** '3 jobs', '1 job'. */
-export function counted(count: number, one: string, many = `${one}s`): string {
-  return `${count} ${count === 1 ? one : many}`
 }
 
 /** 'Three jobs', 'One job', 'No job': how a sentence begins. */

@@ -1,3 +1,4 @@
+import { capital } from '../../core/words.ts'
 import type { Choice, FieldType, FieldView } from '../pages/field.ts'
 import type { Habits } from './decode.ts'
 import { idOfPath, nameOfPath, type Typed } from './names.ts'
@@ -29,8 +30,7 @@ export function describe(shape: Shape, options: DescribeOptions): Record<string,
 
 /** Whether a word of a list reads well as it is: 'second_person' is 'second person'. */
 function inWords(word: string): string {
-  const text = word.replaceAll('_', ' ')
-  return text.charAt(0).toUpperCase() + text.slice(1)
+  return capital(word.replaceAll('_', ' '))
 }
 
 function fieldView(field: string, shape: Shape, required: boolean, options: DescribeOptions): FieldView {

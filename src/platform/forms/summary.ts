@@ -1,3 +1,4 @@
+import { capital } from '../../core/words.ts'
 import { pathOfPointer } from '../check.ts'
 import { type ErrorSummaryView, errorSummary } from '../pages/field.ts'
 import type { FieldError } from '../problems.ts'
@@ -54,8 +55,4 @@ function fieldAt(shape: Shape, path: string[]): { label: string; field: number }
     depth += 1
   }
   return { label: labels.join(' '), field: depth }
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }

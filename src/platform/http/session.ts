@@ -28,7 +28,7 @@ export interface Doorkeeper {
 }
 
 /** 30 days: a tablet on the bench is not asked for a password in the middle of a job. */
-export const SESSION_SECONDS = 30 * 24 * 60 * 60
+const SESSION_SECONDS = 30 * 24 * 60 * 60
 
 /** A Secure cookie would block the same name over http, so http and https have a name each. */
 function cookieName(request: FastifyRequest): string {
@@ -49,7 +49,7 @@ export function clearSessionCookie(request: FastifyRequest, reply: FastifyReply)
   reply.clearCookie(cookieName(request), { path: '/' })
 }
 
-export function sessionSecret(request: FastifyRequest): string | undefined {
+function sessionSecret(request: FastifyRequest): string | undefined {
   return request.cookies[cookieName(request)]
 }
 

@@ -16,7 +16,3 @@ export type Action =
   | { kind: 'post'; label: string; main?: boolean; action: string; hidden?: HiddenField[]; about?: string }
   | { kind: 'button'; label: string; main?: boolean; href: string; about?: string }
   | { kind: 'link'; label: string; href: string; about?: string }
-
-export interface ActionsView {
-  actions: Action[]
-}

@@ -1,4 +1,4 @@
-import { capital, countWord } from './words.ts'
+import { capital, countWord } from '../../core/words.ts'
 
 export type FieldType =
   | 'text'

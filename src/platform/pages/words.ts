@@ -44,33 +44,3 @@ export function link(href: string, inner: string | Piece): Piece {
 export function plainText(value: Words): string {
   return typeof value === 'string' ? value : value.map(piece => piece.text).join('')
 }
-
-const SMALL_NUMBERS = [
-  'none',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-]
-
-/** A count as a word up to twelve, beyond that in figures. */
-export function countWord(count: number): string {
-  return SMALL_NUMBERS[count] ?? String(count)
-}
-
-export function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
-}
-
-/** 'a', 'a and b', 'a, b and c'. */
-export function listed(items: readonly string[]): string {
-  return items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`
-}

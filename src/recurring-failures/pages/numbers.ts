@@ -1,4 +1,4 @@
-import { grouped } from '../../platform/pages/figures/scale.ts'
+import { grouped } from '../../core/words.ts'
 
 /** A ratio or a time as the pages write it: no more digits than it deserves. */
 export function rough(value: number): string {

@@ -1,8 +1,9 @@
 import { formatMinor } from '../../core/money.ts'
+import { listed } from '../../core/words.ts'
 import type { Habits } from '../../platform/forms/decode.ts'
 import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figures/interval-row.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
-import { em, link, listed, type Piece, words } from '../../platform/pages/words.ts'
+import { em, link, type Piece, words } from '../../platform/pages/words.ts'
 import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
 import { chance, failureName, percent, queryText, rough, whole } from './numbers.ts'
 

@@ -1,6 +1,7 @@
 import { longDay, shortDay, weekdayAndDay } from '../../core/days.ts'
+import { capital } from '../../core/words.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
-import { capital, link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
+import { link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
 import { STATE_WORDS } from '../rules/words.ts'
 import type { Found } from '../service/find.ts'
 import type { Stay } from '../service/in-house.ts'
@@ -60,7 +61,7 @@ function phoneWords(phone: string | undefined): Words {
 }
 
 /** "Is mine ready?", answered. */
-export function staySentence(stay: Stay, pen: Pen): { word: string; text: Words; why: Words } {
+function staySentence(stay: Stay, pen: Pen): { word: string; text: Words; why: Words } {
   const { order, vehicle, customer, state, waits_for } = stay
   const answer = state === 'ready' ? 'ready to be fetched' : `not ready yet, it waits for ${waits_for}`
   const name = vehicle.plate === undefined ? `${titleOf(vehicle)}` : plate(vehicle.plate)

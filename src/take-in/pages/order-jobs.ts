@@ -1,10 +1,10 @@
 import { sumMinor } from '../../core/money.ts'
+import { countWord, inText } from '../../core/words.ts'
 import { stripDown } from '../../platform/pages/figures/strip-down.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
-import { countWord, link, type Words, words } from '../../platform/pages/words.ts'
+import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { ChargedLine, PlannedJob } from '../../work-orders/index.ts'
 import { stripDownTree } from '../rules/strip-down.ts'
-import { inText } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import type { Pen } from './pen.ts'
 

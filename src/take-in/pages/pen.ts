@@ -1,15 +1,12 @@
 import type { Settings } from '../../accounts/index.ts'
 import { localDateOf, localTimeOf } from '../../core/calendar.ts'
 import { shortDay, weekdayAndDay } from '../../core/days.ts'
-import { formatMinor } from '../../core/money.ts'
+import * as platform from '../../platform/pages/pen.ts'
 import { plate, type Words, words } from '../../platform/pages/words.ts'
 import type { Customer, Vehicle } from '../../vehicles/index.ts'
 
-/** Writes amounts, instants and days as the workshop does. */
-export interface Pen {
-  money(amountMinor: number): string
-  percent(basisPoints: number): string
-  number(value: number): string
+/** Writes instants, too, as the workshop's clock shows them. */
+export interface Pen extends platform.Pen {
   /** The day of an instant in milliseconds, YYYY-MM-DD. */
   dayOf(ms: number): string
   /** 4 Nov 2031, 11:46. */
@@ -19,12 +16,9 @@ export interface Pen {
 }
 
 export function penOf({ currency, locale, time_zone }: Settings): Pen {
-  const numbers = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 })
   const dayOf = (ms: number) => localDateOf(ms, time_zone)
   return {
-    money: amount => formatMinor(amount, currency, locale),
-    percent: basisPoints => `${numbers.format(basisPoints / 100)} %`,
-    number: value => numbers.format(value),
+    ...platform.penOf({ currency, locale }),
     dayOf,
     moment: ms => `${shortDay(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,
     longMoment: ms => `${weekdayAndDay(dayOf(ms))}, ${localTimeOf(ms, time_zone)}`,

@@ -1,10 +1,10 @@
 import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi, toSi } from '../../core/quantities.ts'
 import { vin } from '../../core/vin.ts'
+import { distanceInWords, grouped } from '../../core/words.ts'
 import { link, ref, type Words, words } from '../../platform/pages/words.ts'
 import { termInWords } from '../rules/flags.ts'
 import { dayAtKm, expectedKm } from '../rules/usage.ts'
-import { distanceInWords, grouped } from '../rules/words.ts'
 import type { VehicleSheet } from '../service/vehicle-sheet.ts'
 import { type Pen, telephone } from './pen.ts'
 
@@ -62,7 +62,7 @@ function usageFacts({ usage, vehicle }: VehicleSheet, today: string): Fact[] {
   if (usage === null) return []
   const unit = vehicle.odometer_unit
   const yearly = fromSi(usage.km_per_day, unit) * DAYS_IN_YEAR
-  const tens = (value: number) => `${grouped(Math.round(value / 10) * 10)} ${unit}`
+  const tens = (value: number) => `${grouped(String(Math.round(value / 10) * 10))} ${unit}`
   const slopes = usage.slopes === 1 ? 'from one pair of readings' : `middle of ${usage.slopes} slopes`
   const now = fromSi(expectedKm(usage, today), unit)
   const next = (Math.floor(now / FULL) + 1) * FULL
@@ -70,7 +70,7 @@ function usageFacts({ usage, vehicle }: VehicleSheet, today: string): Fact[] {
   return [
     { label: 'It is driven', value: `${tens(yearly)} a year, ${tens(yearly / 12)} a month, ${slopes}` },
     ...(usage.last.on === today ? [] : [{ label: 'Expected today', value: tens(now) }]),
-    ...(day === null ? [] : [{ label: `${grouped(next)} ${unit}`, value: `about ${longDay(day)}` }]),
+    ...(day === null ? [] : [{ label: `${grouped(String(next))} ${unit}`, value: `about ${longDay(day)}` }]),
   ]
 }
 

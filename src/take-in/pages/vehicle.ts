@@ -1,5 +1,6 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { longDay } from '../../core/days.ts'
+import { counted } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
@@ -23,7 +24,7 @@ export function vehiclePage(pages: Pages): void {
         template: 'take-in/vehicle',
         sheet: {
           title: titleOf(vehicle),
-          sheet_number: count === 1 ? '1 event' : `${count} events`,
+          sheet_number: counted(count, 'event'),
           subject: `${familyWords(vehicle)}${keeper === null ? '' : ` · ${keeper.name}`}`,
           dates: datesWords(sheet),
           nav: 'vehicles',

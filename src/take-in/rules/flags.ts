@@ -1,9 +1,10 @@
 import { type CalendarDate, daysBetween } from '../../core/calendar.ts'
 import { longDay } from '../../core/days.ts'
 import type { Doer, Exactness, OdometerUnit, Severity } from '../../core/vocabulary.ts'
-import { DOER_WORDS, distanceInWords, inText, listed, whenInWords } from './words.ts'
+import { distanceInWords, inText, listed } from '../../core/words.ts'
+import { DOER_WORDS, whenInWords } from './words.ts'
 
-export const FLAG_REASONS = [
+const FLAG_REASONS = [
   'suspected_comeback',
   'joint_in_doubt',
   'tool_still_in',

@@ -1,5 +1,5 @@
 import type { WorkOrderState } from '../../core/vocabulary.ts'
-import { inText } from './words.ts'
+import { inText } from '../../core/words.ts'
 
 export interface WaitingFacts {
   state: WorkOrderState

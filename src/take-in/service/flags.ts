@@ -2,6 +2,7 @@ import { settingsOf } from '../../accounts/index.ts'
 import { suspicionsFor } from '../../comebacks/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import { formatMinor } from '../../core/money.ts'
+import { severityRank } from '../../core/vocabulary.ts'
 import { type Doubt, openDoubts } from '../../fastening/index.ts'
 import { type LeftForLater, leftForLaterOn, oneFinding } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
@@ -32,7 +33,6 @@ export function flagsOf(
   const vehicle = vehicleById(ctx, vehicle_id)
   const on = localDateOf(order === null ? ctx.clock.now() : Date.parse(order.created_at), time_zone)
   const reading = readingOf(ctx, vehicle_id, order)
-  const rank = { safety: 0, breakdown: 1, nuisance: 2 }
   return flagsFrom({
     on,
     odometer_km: reading?.distance_km ?? null,
@@ -45,7 +45,7 @@ export function flagsOf(
     }),
     doubts: doubts
       .filter(doubt => doubt.vehicle_id === vehicle_id)
-      .sort((one, other) => rank[one.severity] - rank[other.severity]),
+      .sort((one, other) => severityRank(one.severity) - severityRank(other.severity)),
     tools: toolsOfOtherStays(ctx, vehicle_id, order?.id),
     left_for_later: leftForLaterOn(ctx, vehicle_id)
       .filter(left => left.settled_by_job_id === undefined)

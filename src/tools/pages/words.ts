@@ -1,5 +1,5 @@
 import { longDay } from '../../core/days.ts'
-import { listed } from '../../platform/pages/words.ts'
+import { listed } from '../../core/words.ts'
 import type { Wrench } from '../contract.ts'
 import { troubleInWords } from '../rules.ts'
 

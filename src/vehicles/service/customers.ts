@@ -11,7 +11,7 @@ import * as queries from '../queries/customers.ts'
 import { findKey, wanted } from '../rules.ts'
 
 /** What stands in place of the name of somebody who was erased. */
-export const ERASED_NAME = 'Erased'
+const ERASED_NAME = 'Erased'
 
 /** Desk. */
 export function createCustomer(ctx: Context, input: CustomerInput): Customer {

@@ -1,5 +1,5 @@
 import { and, asc, desc, eq, gt, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
-import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
+import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { hand_backs, work_orders } from '../schema.ts'
 
@@ -94,14 +94,6 @@ const handBackOfOrder = hot((read: Read) =>
 
 export function findHandBack(read: Read, orderId: string): HandBackRow | undefined {
   return handBackOfOrder(read).get({ orderId })
-}
-
-const handBacksOfOrders = hot((read: Read) =>
-  read.select().from(hand_backs).where(isAmong(hand_backs.work_order_id, 'orderIds')).prepare(),
-)
-
-export function findHandBacks(read: Read, orderIds: string[]): HandBackRow[] {
-  return handBacksOfOrders(read).all({ orderIds: idList(orderIds) })
 }
 
 /**

@@ -151,16 +151,19 @@ function jobToWire(whole: OrderPlan, job: PlannedJob): Job {
     joints: job.joints.map(({ job_id: _, created_at: _at, created_by: _by, ...joint }) => withoutNulls(joint)),
     looks: job.looks.map(({ job_id: _, created_at: _at, created_by: _by, ...look }) => withoutNulls(look)),
     final_checks: job.final_checks.map(({ id: checkId, text }) => ({ id: checkId, text })),
-    tools_in: job.tools_in.map(toolToWire),
+    tools_in: job.tools_in.map(tool => toolToWire(whole, tool)),
     part_lines: job.part_lines.map(partLineToWire),
   }
 }
 
-export function toolToWire(row: doings.ToolInRow): ToolIn {
+/** A tool's `before_step_id` goes out as it came in: as the id of a job's step, of its own job if that has the step. */
+export function toolToWire(whole: Pick<OrderPlan, 'jobs'>, row: doings.ToolInRow): ToolIn {
   const { id, created_by, job_id, tool, before_step_id } = row
+  const stepsOf = (own: boolean) => whole.jobs.filter(job => (job.id === job_id) === own).flatMap(job => job.steps)
+  const step = [...stepsOf(true), ...stepsOf(false)].find(each => each.access_step_id === before_step_id)
   return {
     ...{ id, created_by, created_at: toInstant(row.created_at), job_id, tool, at: toInstant(row.at) },
-    ...withoutNulls({ before_step_id }),
+    ...withoutNulls({ before_step_id: step?.id ?? before_step_id }),
     ...(row.removed_at !== null && { removed_at: toInstant(row.removed_at) }),
   }
 }

@@ -8,7 +8,7 @@ import type { Removal, RemovalInput, ToolIn, ToolInInput } from '../contract.ts'
 import { findRemoval, findToolIn, insertRemoval, insertToolIn, type ToolInRow } from '../queries/doings.ts'
 import { closedOver } from '../rules/shared-steps.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
-import { planOfOrder, toolToWire } from './plan.ts'
+import { planOfJob, planOfOrder, toolToWire } from './plan.ts'
 import { instantNotBefore } from './steps.ts'
 
 /**
@@ -31,7 +31,7 @@ export function putToolIn(ctx: Context, jobId: string, input: ToolInInput): Tool
     }
     insertToolIn(tx, row)
     recordEvent(ctx, tx, { action: 'tool.put-in', table: 'tools_in', id: row.id })
-    return toolToWire({ ...row, removed_at: null })
+    return toolToWire(planOfOrder(ctx, job.work_order_id), { ...row, removed_at: null })
   })
 }
 
@@ -71,7 +71,8 @@ export function takeToolOut(ctx: Context, id: string, input: RemovalInput): Remo
 
 /** 404 when there is none. */
 export function toolInById(ctx: Context, id: string): ToolIn {
-  return toolToWire(requireTool(ctx, id))
+  const tool = requireTool(ctx, id)
+  return toolToWire(planOfJob(ctx, tool.job_id), tool)
 }
 
 /** 404 while the tool is in. */

@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest'
+import { distanceInWords } from '../../../src/core/words.ts'
 import { type FlagFacts, flagsFrom, isRunning, termInWords } from '../../../src/take-in/rules/flags.ts'
 import { arcsOf, type EventToTell, toldLife } from '../../../src/take-in/rules/life.ts'
 import { stripDownTree } from '../../../src/take-in/rules/strip-down.ts'
 import { dayAtKm, expectedKm, usageOf } from '../../../src/take-in/rules/usage.ts'
 import { byUrgency, waitsFor } from '../../../src/take-in/rules/waiting.ts'
-import { distanceInWords, whenInWords } from '../../../src/take-in/rules/words.ts'
+import { whenInWords } from '../../../src/take-in/rules/words.ts'
 
 const NONE: FlagFacts = {
   ...{ on: '2031-11-04', odometer_km: 143_720, odometer_unit: 'km', vehicle_href: '/vehicles/v' },

@@ -16,6 +16,8 @@ export interface TiltedSum {
 
 const STEPS = 200
 const CONVERGED = 1e-12
+/** On the scale of θ: e⁸ is a ratio of three thousand. */
+const LONGEST_MOVE = 8
 
 function chanceAt(logOdds: number): number {
   return 1 / (1 + Math.exp(-logOdds))
@@ -106,7 +108,11 @@ export function tilt(strata: readonly SharedOdds[], seen: number, share: number)
       let delta = 0
       for (let step = 0; step < STEPS; step++) {
         const { log, excess } = tailAt(side, delta)
-        const move = (goal - log) / (seen + excess - momentsAt(strata, centre + delta).mean)
+        const slope = seen + excess - momentsAt(strata, centre + delta).mean
+        // strata that nothing but an extreme θ can move leave the tail flat here: its slope is rounding dust, of either sign
+        const rising = Math.max(side === 'upper' ? slope : -slope, Number.MIN_VALUE)
+        const newton = ((goal - log) / rising) * (side === 'upper' ? 1 : -1)
+        const move = Math.max(-LONGEST_MOVE, Math.min(LONGEST_MOVE, newton))
         delta += move
         if (Math.abs(move) < CONVERGED * Math.max(1, Math.abs(delta))) break
       }

@@ -8,6 +8,7 @@ import type { Context } from '../../../platform/context.ts'
 import { Id } from '../../../platform/contract.ts'
 import { pageForm } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
+import { invalid } from '../../../platform/problems.ts'
 import { jobsOfVehicle, lookById, vehicleOfJob } from '../../../work-orders/index.ts'
 
 /** The finding as the bench asks for it: vehicle, job and day are known; the cause is one choice. */
@@ -52,6 +53,12 @@ export function findingPages(pages: Pages): void {
       },
     }),
     submit(ctx, { cause, look_id, ...input }, { params }) {
+      if (input.severity === 'safety' && input.advice === undefined)
+        throw invalid({
+          pointer: '/advice',
+          detail: 'Safety hangs on it: give your word on whether it may be driven.',
+          code: 'missing',
+        })
       const finding = recordFinding(ctx, {
         ...input,
         vehicle_id: vehicleOfJob(ctx, params.id),

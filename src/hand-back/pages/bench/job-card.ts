@@ -10,7 +10,7 @@ import { pageForm, pagePost } from '../../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../../platform/http/pages.ts'
 import type { Action } from '../../../platform/pages/actions.ts'
 import { link, plate, ref, type Words, words } from '../../../platform/pages/words.ts'
-import { completeJob, openStep, putToolIn, takeToolOut } from '../../../work-orders/index.ts'
+import { chargesOfPlan, completeJob, openStep, putToolIn, takeToolOut } from '../../../work-orders/index.ts'
 import type { CardItem } from '../../rules/job-card.ts'
 import { type JobAtBench, jobAtBench } from '../../service/bench/job-card.ts'
 import { closeStep } from '../../service/close-step.ts'
@@ -100,6 +100,7 @@ function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm: FormSt
     },
     view: {
       complaint: plan.order.complaint,
+      not_agreed: isOpen && !chargesOfPlan(ctx, plan).has_yes,
       closed: isOpen
         ? null
         : plan.hand_back !== null
@@ -142,17 +143,14 @@ function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm: FormSt
   }
 }
 
-export const doerWords = {
+const doerWords = {
   us: 'us',
   other: 'another workshop',
   owner: 'the owner',
   unknown: 'nobody knows whom',
 } as const
 
-export function adviceWords(
-  advice: 'not_on_the_road' | 'within_limits' | 'no_concern',
-  limits: string | undefined,
-): string {
+function adviceWords(advice: 'not_on_the_road' | 'within_limits' | 'no_concern', limits: string | undefined): string {
   const said = {
     not_on_the_road: 'Not on the road',
     within_limits: `Within stated limits: ${limits ?? ''}`,

@@ -46,8 +46,8 @@ export function patternOf({ joint, places, numbers, at_hand }: JointAtBench, isL
 
 const ACTION_WORDS: Record<AtHand['action'], string> = {
   tighten: '',
-  restart: 'Loosen it first: all its stages again.',
-  replace: 'Take it out and fit a new one: all its stages again.',
+  restart: 'loosen it. All its stages again.',
+  replace: 'take it out and fit a new one. All its stages again.',
 }
 
 /** What stands beside the drawing: which fastener, what to bring it to, and with what. */
@@ -61,6 +61,7 @@ export function atHandView(atHand: AtHand, stageCount: number) {
     target: measure(kind, target),
     limits: `${figure(lower)} to ${figure(upper)}${atHand.default_used ? ', the workshop’s own tolerance' : ''}`,
     first: ACTION_WORDS[atHand.action],
+    must_fit: atHand.action === 'replace',
     by_angle: byAngle,
     clicks,
     reading_label: byAngle ? 'What the gauge shows' : 'What the wrench shows',
@@ -90,6 +91,7 @@ export function eventActions(jointId: string, atHand: AtHand): Action[] {
   const events = isByAngle(atHand.kind)
     ? (['slipped', 'angle_not_known', 'broke', 'replaced'] as const)
     : (['slipped', 'broke', 'replaced'] as const)
+  const fitsFirst = atHand.action === 'replace'
   const labels = {
     slipped: 'It slipped',
     angle_not_known: 'Angle not known',
@@ -98,8 +100,9 @@ export function eventActions(jointId: string, atHand: AtHand): Action[] {
   }
   // what happened happened to the fastener that is there, not to the one that will replace it
   const fastener = atHand.action === 'replace' ? atHand.fastener - 1 : atHand.fastener
-  return events.map(event => ({
+  return (fitsFirst ? (['replaced'] as const) : events).map(event => ({
     kind: 'post',
+    ...(fitsFirst && { main: true }),
     label: labels[event],
     about: `fastener ${atHand.number}`,
     action: `/bench/joints/${jointId}/events`,

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../../accounts/index.ts'
 import { localTimeOf } from '../../../core/calendar.ts'
 import { SignOffInput, TorqueRecordInput } from '../../../fastening/contract.ts'
-import { recordTorque, signOffJoint } from '../../../fastening/index.ts'
+import { mayLookAgain, recordTorque, signOffJoint, standingSignatures } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { Line } from '../../../platform/contract.ts'
 import type { FormState } from '../../../platform/http/form-state.ts'
@@ -10,7 +10,7 @@ import { pageForm, pagePost } from '../../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../../platform/http/pages.ts'
 import type { Action } from '../../../platform/pages/actions.ts'
 import { plate, ref, words } from '../../../platform/pages/words.ts'
-import { notFound } from '../../../platform/problems.ts'
+import { invalid, notFound } from '../../../platform/problems.ts'
 import { type JointAtBench, jointAtBench } from '../../service/bench/joint.ts'
 import {
   atHandView,
@@ -41,6 +41,7 @@ export function jointPages(pages: Pages): void {
     page: (ctx, { params, query, form }) =>
       jointPage(ctx, params.id, Asked.parse({ ...query, ...askedAgain(form) }), form),
     submit(ctx, input, { params }) {
+      askWhyOutOfTurn(ctx, params.id, input)
       const record = recordTorque(ctx, params.id, input)
       const wrench = record.wrench_id === undefined ? '' : `?wrench_id=${record.wrench_id}`
       return {
@@ -69,6 +70,18 @@ export function jointPages(pages: Pages): void {
     },
   })
   correctionPage(pages)
+}
+
+/** Where order matters, another fastener than the next is recorded with its reason; nobody's tap chooses one for them. */
+function askWhyOutOfTurn(ctx: Context, jointId: string, { position, out_of_order_reason }: TorqueRecordInput): void {
+  if (out_of_order_reason !== undefined) return
+  const next = jointAtBench(ctx, jointId, {}).at_hand
+  if (next === null || next.position === position) return
+  throw invalid({
+    pointer: '/out_of_order_reason',
+    detail: `Fastener ${next.number} is next. Say why it is another one’s turn.`,
+    code: 'missing',
+  })
 }
 
 /** A reading that came back with a fault is shown at the same fastener and wrench. */
@@ -123,7 +136,10 @@ function jointPage(ctx: Context, jointId: string, asked: z.output<typeof Asked>,
       errors: Object.values(form.errors),
       out_of_order:
         shown !== null && !shown.in_turn
-          ? OUT_OF_ORDER_ANSWERS.map((answer, at) => ({ id: `why-${at}`, answer, checked: at === 0 }))
+          ? OUT_OF_ORDER_ANSWERS.map((answer, at) => ({
+              id: at === 0 ? 'out-of-order-reason' : `why-${at}`,
+              answer,
+            }))
           : null,
       event_actions: shown === null ? [] : eventActions(jointId, shown),
       trouble: troubleWords(sheet),
@@ -133,7 +149,7 @@ function jointPage(ctx: Context, jointId: string, asked: z.output<typeof Asked>,
         tools.length === 0
           ? null
           : `${tools.map(tool => `${tool.tool}, since ${localTimeOf(tool.at, settings.time_zone)}`).join('; ')}.`,
-      signing: signingView(sheet, isOpen, namesOfPeople(ctx)),
+      signing: signingView(ctx, sheet, isOpen),
       records: recordsTable(
         sheet,
         namesOfPeople(ctx),
@@ -171,12 +187,15 @@ function troubleWords({ joint, numbers }: JointAtBench): string[] {
     })
 }
 
-function signingView({ joint }: JointAtBench, isOpen: boolean, names: Map<string, string>) {
+function signingView(ctx: Context, { joint }: JointAtBench, isOpen: boolean) {
+  const names = namesOfPeople(ctx)
   const isSafety = joint.row.revision.severity === 'safety'
+  const standing = standingSignatures(joint.sign_offs, joint.records)
   const people = joint.sign_offs.map(signOff => ({
     name: (signOff.created_by === null ? undefined : names.get(signOff.created_by)) ?? 'somebody',
-    signed: true,
+    signed: standing.some(({ id }) => id === signOff.id),
     says: [
+      ...(standing.some(({ id }) => id === signOff.id) ? [] : ['counts no longer: something was recorded after it']),
       signOff.as === 'technician'
         ? 'tightened and signed'
         : 'second person: looked at marks, count and stripe, turned nothing',
@@ -189,11 +208,16 @@ function signingView({ joint }: JointAtBench, isOpen: boolean, names: Map<string
     action: `/bench/joints/${joint.row.joint.id}/sign-offs`,
     hidden: [{ name: 'as', value: as }],
   })
-  const signedFirst = joint.sign_offs.some(signOff => signOff.as === 'technician')
+  const signedFirst = standing.some(signOff => signOff.as === 'technician')
+  const mayBeSecond = mayLookAgain(ctx.actor?.id ?? null, joint.sign_offs, joint.records)
   const actions =
     !isOpen || !joint.state.complete || joint.signed
       ? []
-      : [signedFirst && isSafety ? action('second_person', 'Sign as second person') : action('technician', 'Sign off')]
+      : !(signedFirst && isSafety)
+        ? [action('technician', 'Sign off')]
+        : mayBeSecond
+          ? [action('second_person', 'Sign as second person')]
+          : []
   const waits = joint.state.complete && signedFirst && isSafety && !joint.signed
   return {
     heading: joint.signed ? 'Signed' : 'Sign off',

@@ -38,6 +38,6 @@ export const EVENT_WORDS = {
 export const OUT_OF_ORDER_ANSWERS = [
   'The next one cannot be reached yet',
   'The next one is being replaced',
-  'This one was loosened again',
+  'This one is done again',
   'The manual gives another order',
 ]

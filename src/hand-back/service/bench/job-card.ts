@@ -6,8 +6,9 @@ import type { Context } from '../../../platform/context.ts'
 import { customerById, vehicleById } from '../../../vehicles/index.ts'
 import { type OrderPlan, type PlannedJob, planOfJob } from '../../../work-orders/index.ts'
 import { stepBlockers } from '../../rules/blockers.ts'
+import { checkStands } from '../../rules/final-check.ts'
 import { type CardItem, jobCard, nextItem } from '../../rules/job-card.ts'
-import { factsOf } from '../standing.ts'
+import { factsOf, openingsOfJob } from '../standing.ts'
 
 /** A job as the bench sees it: its card, what is in the vehicle, and what is known of it. */
 export interface JobAtBench {
@@ -94,7 +95,9 @@ export function itemsOf(ctx: Context, plan: OrderPlan, job: PlannedJob): CardIte
         result === undefined
           ? null
           : `${result.fine ? 'fine' : 'not fine'}, ${stamp(result.created_at, result.created_by)}`
-      return { ...check, result: said, fine: result?.fine ?? false }
+      const stands = result !== undefined && checkStands(result, openingsOfJob(plan, job.id))
+      const note = said === null || stands ? said : `${said}; opened again since: check it once more`
+      return { ...check, result: note, fine: stands && result.fine }
     }),
   })
 }

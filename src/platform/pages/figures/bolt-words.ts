@@ -1,4 +1,4 @@
-import { capital, countWord, listed } from '../words.ts'
+import { capital, countWord, listed } from '../../../core/words.ts'
 import type { FastenerView, JointInput } from './joint.ts'
 
 /**

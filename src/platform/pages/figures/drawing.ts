@@ -77,9 +77,3 @@ export function cross(x: number, y: number, reach = 7): Shape {
 export function roughWidth(words: string, perCharacter = 6.4): number {
   return words.length * perCharacter
 }
-
-/** One drawing with what is said under it; the numbers may stand in a table beside it. */
-export interface Figure {
-  drawings: Drawing[]
-  caption: string | null
-}

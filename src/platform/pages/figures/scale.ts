@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale'
+import { grouped } from '../../../core/words.ts'
 
 export type Scale = (value: number) => number
 
@@ -16,11 +17,4 @@ export function roundTicks(from: number, to: number, count: number): number[] {
 export function tickLabel(value: number, step: number): string {
   const decimals = step >= 1 ? 0 : Math.ceil(-Math.log10(step) - 1e-9)
   return grouped(String(Number(value.toFixed(decimals))))
-}
-
-/** Digits with thousands parted by a space that does not break: 143 720. */
-export function grouped(digits: string): string {
-  const [whole = '', fraction] = digits.split('.')
-  const parted = whole.replace(/\B(?=(\d{3})+$)/g, '\u00a0')
-  return fraction === undefined ? parted : `${parted}.${fraction}`
 }

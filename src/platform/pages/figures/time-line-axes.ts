@@ -1,5 +1,6 @@
+import { grouped } from '../../../core/words.ts'
 import { line, path, type Shape, tenth, text } from './drawing.ts'
-import { grouped, roundTicks, type Scale } from './scale.ts'
+import { roundTicks, type Scale } from './scale.ts'
 import { dayOf, type Frame, type Lines, type Placed } from './time-line-parts.ts'
 
 /** From each event's place on the line of dates to its place on the line of distance. */

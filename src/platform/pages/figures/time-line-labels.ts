@@ -98,7 +98,7 @@ function numbersOnly(wanted: Wanted[], frame: { left: number; right: number }): 
 const LEAST_APART = 17
 
 /** The same places, moved as little as needed so that neighbours are `least` apart and none leaves the frame. */
-export function apartBy(least: number, places: number[], frame: { left: number; right: number }): number[] {
+function apartBy(least: number, places: number[], frame: { left: number; right: number }): number[] {
   const moved = [...places]
   for (let pass = 0; pass < places.length; pass++) {
     for (let at = 1; at < moved.length; at++) {

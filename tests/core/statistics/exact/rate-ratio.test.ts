@@ -96,6 +96,18 @@ describe('rateRatio', () => {
     }
   })
 
+  test('finds the limits where nothing but a far-off ratio moves the numbers', () => {
+    const strata = [stratum(0, 0.4, 3, 0.01), stratum(3, 0.01, 0, 500)]
+    for (const [tail, share] of [
+      ['exact', 1],
+      ['mid-p', 0.5],
+    ] as const) {
+      const [fast, slow] = [rateRatio(strata, { tail }), rateRatioByHand(strata, share)]
+      expectSame(fast.lower, slow.lower, 'lower', 1e-7)
+      expectSame(fast.upper, slow.upper, 'upper', 1e-7)
+    }
+  })
+
   test('turns over when the sides change places', () => {
     const strata = [stratum(7, 10, 9, 31), stratum(3, 4, 1, 9)]
     const turned = strata.map(s => stratum(s.unexposedEvents, s.unexposedTime, s.exposedEvents, s.exposedTime))

@@ -1,0 +1,67 @@
+import { eq, sql } from 'drizzle-orm'
+import { expect, test } from 'vitest'
+import { addProcedureRevision, createProcedure, latestRevision } from '../../src/catalogue/index.ts'
+import { hot, idList, isAmong } from '../../src/platform/database/hot.ts'
+import type { Read } from '../../src/platform/database/types.ts'
+import { createCustomer } from '../../src/vehicles/index.ts'
+import { customers } from '../../src/vehicles/schema.ts'
+import { testContext } from '../support/database.ts'
+
+test('a hot query is made once for each connection and reads from the one it is given', () => {
+  let made = 0
+  const nameOf = hot((read: Read) => {
+    made += 1
+    return read
+      .select({ name: customers.name })
+      .from(customers)
+      .where(eq(customers.id, sql.placeholder('id')))
+      .prepare()
+  })
+  const [one, other] = [testContext(), testContext()]
+  const inOne = createCustomer(one, { name: 'Bodil Farrow' }).id
+  const inOther = createCustomer(other, { name: 'Osk Brandl' }).id
+  for (const _ of [1, 2]) {
+    expect(nameOf(one.read).get({ id: inOne })).toEqual({ name: 'Bodil Farrow' })
+    expect(nameOf(other.read).get({ id: inOther })).toEqual({ name: 'Osk Brandl' })
+  }
+  expect(made).toBe(2)
+})
+
+test('a list of ids of any length is one placeholder: none, one named twice, more than SQLite has parameters', () => {
+  const named = hot((read: Read) =>
+    read.select({ name: customers.name }).from(customers).where(isAmong(customers.id, 'ids')).prepare(),
+  )
+  const ctx = testContext()
+  const { id } = createCustomer(ctx, { name: 'Bodil Farrow' })
+  createCustomer(ctx, { name: 'Osk Brandl' })
+  expect(named(ctx.read).all({ ids: idList([]) })).toEqual([])
+  expect(named(ctx.read).all({ ids: idList([id, id]) })).toEqual([{ name: 'Bodil Farrow' }])
+  const many = Array.from({ length: 40_000 }, (_, nth) => `nobody-${nth}`)
+  expect(named(ctx.read).all({ ids: idList([...many, id]) })).toEqual([{ name: 'Bodil Farrow' }])
+})
+
+test('a row inserted with one prepared statement keeps NULL where JSON is absent, and JSON where it is not', () => {
+  const ctx = testContext()
+  const revision = {
+    layout: 'row',
+    count: 2,
+    stages: [{ kind: 'torque', target: 25 }],
+    reuse: 'free',
+    severity: 'breakdown',
+    on_failure: 'restart',
+    source: "Invented maker's manual, page 12",
+  } as const
+  const plain = createProcedure(ctx, { name: 'Drive flange' }).id
+  const ordered = createProcedure(ctx, { name: 'Cam cover' }).id
+  addProcedureRevision(ctx, plain, { ...revision, stages: [...revision.stages] })
+  addProcedureRevision(ctx, ordered, {
+    ...revision,
+    stages: [...revision.stages],
+    order: [2, 1],
+    order_names: 'positions',
+  })
+  const stored = ctx.store.raw.prepare('select positions, "order" from procedure_revisions where procedure_id = ?')
+  expect(stored.get(plain)).toEqual({ positions: null, order: null })
+  expect(stored.get(ordered)).toEqual({ positions: null, order: '[2,1]' })
+  expect(latestRevision(ctx, ordered)?.order).toEqual([2, 1])
+})
