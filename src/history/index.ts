@@ -1,4 +1,5 @@
 /** What other capabilities and the command line may use. */
+export type { HistoryEvent } from './contract.ts'
 export {
   type FaultOfFile,
   type HistoryFile,

@@ -56,6 +56,7 @@ export {
   jointById,
   lookById,
   type OrderPlan,
+  orderOfJob,
   type Place,
   type PlannedJob,
   planOfJob,

@@ -1,20 +1,21 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { allComponents, allOperations } from '../../catalogue/index.ts'
+import { componentNames, operationNames } from '../../catalogue/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import type { Exactness } from '../../core/vocabulary.ts'
 import { findingsOn, type LeftForLater, leftForLaterOn, priorWorksOf } from '../../findings/index.ts'
-import { lifeOfVehicle } from '../../history/index.ts'
+import { type HistoryEvent, lifeOfVehicle } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { oftenPairs } from '../../recurring-failures/index.ts'
 import {
   type Customer,
   keeperOf,
   keepersOfVehicle,
+  type OdometerReading,
   odometerReadings,
   type Vehicle,
   vehicleById,
 } from '../../vehicles/index.ts'
-import { type JobInHistory, jobById, jobsOfVehicle, type WorkOrderRecord } from '../../work-orders/index.ts'
+import { type JobInHistory, jobsOfVehicle, orderOfJob, type WorkOrderRecord } from '../../work-orders/index.ts'
 import { isRunning } from '../rules/flags.ts'
 import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
 import { type Usage, usageOf } from '../rules/usage.ts'
@@ -56,8 +57,10 @@ export interface VehicleSheet {
 export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const vehicle = vehicleById(ctx, vehicleId)
   const jobs = jobsOfVehicle(ctx, vehicleId)
-  const life = toldLife(eventsOf(ctx, vehicle, jobs))
-  const { usage, odometer } = usageOfVehicle(ctx, vehicleId)
+  const history = lifeOfVehicle(ctx, vehicleId)
+  const readings = odometerReadings(ctx, vehicleId)
+  const life = toldLife(eventsOf(ctx, vehicle, history, jobs))
+  const { usage, odometer } = usageFrom(history, readings)
   const [since] = keepersOfVehicle(ctx, vehicleId)
   const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
   return {
@@ -68,10 +71,7 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
     arcs: arcsOf(life, oftenAfter(ctx)),
     usage,
     odometer,
-    odometer_oddities:
-      odometerReadings(ctx, vehicleId)
-        .at(-1)
-        ?.warnings.map(warning => warning.detail) ?? [],
+    odometer_oddities: readings.at(-1)?.warnings.map(warning => warning.detail) ?? [],
     warranties: jobs.filter(job => isRunning(job.warranty, { on, odometer_km: odometer?.distance_km ?? null })),
     left_for_later: leftForLaterOn(ctx, vehicleId).filter(left => left.settled_by_job_id === undefined),
     here: openStays(ctx, vehicleId),
@@ -81,8 +81,11 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
 
 /** How a vehicle is driven, by everything that was ever read of it. */
 export function usageOfVehicle(ctx: Context, vehicleId: string) {
-  const own = odometerReadings(ctx, vehicleId)
-  const imported = lifeOfVehicle(ctx, vehicleId).flatMap(({ source, date, distance }) =>
+  return usageFrom(lifeOfVehicle(ctx, vehicleId), odometerReadings(ctx, vehicleId))
+}
+
+function usageFrom(history: readonly HistoryEvent[], own: readonly OdometerReading[]) {
+  const imported = history.flatMap(({ source, date, distance }) =>
     source === 'history_events' && date !== null && distance !== null
       ? [{ on: date, distance_km: distance, display_replaced: false }]
       : [],
@@ -95,12 +98,17 @@ export function usageOfVehicle(ctx: Context, vehicleId: string) {
   }
 }
 
-function eventsOf(ctx: Context, vehicle: Vehicle, jobs: readonly JobInHistory[]): VehicleEvent[] {
+function eventsOf(
+  ctx: Context,
+  vehicle: Vehicle,
+  history: readonly HistoryEvent[],
+  jobs: readonly JobInHistory[],
+): VehicleEvent[] {
   const vehicleId = vehicle.id
   const findings = new Map(findingsOn(ctx, vehicleId).map(finding => [finding.id, finding]))
   const exactness = new Map(priorWorksOf(ctx, vehicleId).map(work => [work.id, work.exactness]))
   const stayOfJob = new Map(jobs.map(job => [job.id, job.work_order_id]))
-  const told = lifeOfVehicle(ctx, vehicleId).map((event): VehicleEvent => {
+  const told = history.map((event): VehicleEvent => {
     const finding = findings.get(event.record_id)
     const cause = finding?.caused_by
     const jobId = finding?.job_id
@@ -108,7 +116,7 @@ function eventsOf(ctx: Context, vehicle: Vehicle, jobs: readonly JobInHistory[])
       ...event,
       caused_by: cause === undefined ? null : 'job_id' in cause ? cause.job_id : cause.prior_work_id,
       exactness: exactness.get(event.record_id) ?? (event.date === null ? 'unknown' : 'day'),
-      order_id: stayOfJob.get(event.record_id) ?? (jobId === undefined ? null : jobById(ctx, jobId).work_order_id),
+      order_id: stayOfJob.get(event.record_id) ?? (jobId === undefined ? null : orderOfJob(ctx, jobId)),
       is_finding: finding !== undefined,
     }
   })
@@ -144,9 +152,7 @@ function registration(vehicle: Vehicle, told: readonly VehicleEvent[]): VehicleE
 
 function oftenAfter(ctx: Context): (operation: string, component: string) => boolean {
   const pairs = oftenPairs(ctx)
-  if (pairs.size === 0) return () => false
-  const operations = new Map(allOperations(ctx).map(({ id, name }) => [name, id]))
-  const components = new Map(allComponents(ctx).map(({ id, name }) => [name, id]))
-  return (operation, component) =>
-    pairs.get(operations.get(operation) ?? '')?.has(components.get(component) ?? '') === true
+  const names = operationNames(ctx, [...pairs.keys()])
+  const often = new Map([...pairs.values()].map((components, at) => [names[at], componentNames(ctx, [...components])]))
+  return (operation, component) => often.get(operation)?.includes(component) === true
 }

@@ -78,9 +78,14 @@ function byJob<Row extends { job_id: string }>(rows: Row[]): Map<string, Row[]> 
   return groups
 }
 
-/** The plan of the order that a job is on. 404 when there is no such job. */
+/** The id of the order that a job is on. 404 when there is no such job. */
+export function orderOfJob(ctx: Context, jobId: string): string {
+  return requireJob(ctx, jobId).work_order_id
+}
+
+/** The plan of that order. */
 export function planOfJob(ctx: Context, jobId: string): OrderPlan {
-  return planOfOrder(ctx, requireJob(ctx, jobId).work_order_id)
+  return planOfOrder(ctx, orderOfJob(ctx, jobId))
 }
 
 /** One job with its plan and the state of its steps. 404 when there is none. */
@@ -97,7 +102,7 @@ export function jobsOfOrder(ctx: Context, orderId: string): Job[] {
 
 /** The vehicle that a job is on. 404 when there is no such job. */
 export function vehicleOfJob(ctx: Context, jobId: string): string {
-  return requireOrder(ctx, requireJob(ctx, jobId).work_order_id).vehicle_id
+  return requireOrder(ctx, orderOfJob(ctx, jobId)).vehicle_id
 }
 
 /** A joint, look or final check where it stands: its job, its order, and whether anything may still be written on it. */
