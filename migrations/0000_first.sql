@@ -21,8 +21,8 @@ CREATE TABLE `people` (
 	`name` text NOT NULL,
 	`role` text NOT NULL,
 	`kind` text NOT NULL,
-	CONSTRAINT "role_word" CHECK("people"."role" in ('desk', 'technician', 'owner')),
-	CONSTRAINT "kind_word" CHECK("people"."kind" in ('person', 'token')),
+	CONSTRAINT "role_word" CHECK("people"."role" = 'desk' or "people"."role" = 'technician' or "people"."role" = 'owner'),
+	CONSTRAINT "kind_word" CHECK("people"."kind" = 'person' or "people"."kind" = 'token'),
 	CONSTRAINT "name_not_empty" CHECK("people"."name" <> '')
 ) STRICT;
 --> statement-breakpoint
@@ -110,7 +110,7 @@ CREATE TABLE `components` (
 	`remedy_part_minor` integer,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`remedy_operation_id`) REFERENCES `operations`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "severity_word" CHECK("components"."severity" in ('safety', 'breakdown', 'nuisance')),
+	CONSTRAINT "severity_word" CHECK("components"."severity" = 'safety' or "components"."severity" = 'breakdown' or "components"."severity" = 'nuisance'),
 	CONSTRAINT "makes_safe_boolean" CHECK("components"."makes_safe" in (0, 1)),
 	CONSTRAINT "causes_json" CHECK("components"."causes" is null or json_valid("components"."causes")),
 	CONSTRAINT "access_step_ids_json" CHECK("components"."access_step_ids" is null or json_valid("components"."access_step_ids")),
@@ -181,11 +181,11 @@ CREATE TABLE `procedure_revisions` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`procedure_id`) REFERENCES `procedures`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`supersedes_id`) REFERENCES `procedure_revisions`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "layout_word" CHECK("procedure_revisions"."layout" in ('circle', 'row', 'rectangle', 'free')),
-	CONSTRAINT "order_names_word" CHECK("procedure_revisions"."order_names" in ('positions', 'labels')),
-	CONSTRAINT "reuse_word" CHECK("procedure_revisions"."reuse" in ('never', 'after_inspection', 'free')),
-	CONSTRAINT "severity_word" CHECK("procedure_revisions"."severity" in ('safety', 'breakdown', 'nuisance')),
-	CONSTRAINT "on_failure_word" CHECK("procedure_revisions"."on_failure" in ('restart', 'replace', 'redo_joint')),
+	CONSTRAINT "layout_word" CHECK("procedure_revisions"."layout" = 'circle' or "procedure_revisions"."layout" = 'row' or "procedure_revisions"."layout" = 'rectangle' or "procedure_revisions"."layout" = 'free'),
+	CONSTRAINT "order_names_word" CHECK("procedure_revisions"."order_names" = 'positions' or "procedure_revisions"."order_names" = 'labels'),
+	CONSTRAINT "reuse_word" CHECK("procedure_revisions"."reuse" = 'never' or "procedure_revisions"."reuse" = 'after_inspection' or "procedure_revisions"."reuse" = 'free'),
+	CONSTRAINT "severity_word" CHECK("procedure_revisions"."severity" = 'safety' or "procedure_revisions"."severity" = 'breakdown' or "procedure_revisions"."severity" = 'nuisance'),
+	CONSTRAINT "on_failure_word" CHECK("procedure_revisions"."on_failure" = 'restart' or "procedure_revisions"."on_failure" = 'replace' or "procedure_revisions"."on_failure" = 'redo_joint'),
 	CONSTRAINT "positions_json" CHECK("procedure_revisions"."positions" is null or json_valid("procedure_revisions"."positions")),
 	CONSTRAINT "order_json" CHECK("procedure_revisions"."order" is null or json_valid("procedure_revisions"."order")),
 	CONSTRAINT "stages_json" CHECK("procedure_revisions"."stages" is null or json_valid("procedure_revisions"."stages")),
@@ -237,8 +237,8 @@ CREATE TABLE `comeback_decisions` (
 	FOREIGN KEY (`earlier_history_event_id`) REFERENCES `history_events`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`later_work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`supersedes_id`) REFERENCES `comeback_decisions`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "decision_word" CHECK("comeback_decisions"."decision" in ('confirmed', 'ruled_out')),
-	CONSTRAINT "borne_by_word" CHECK("comeback_decisions"."borne_by" in ('us', 'supplier', 'customer', 'shared')),
+	CONSTRAINT "decision_word" CHECK("comeback_decisions"."decision" = 'confirmed' or "comeback_decisions"."decision" = 'ruled_out'),
+	CONSTRAINT "borne_by_word" CHECK("comeback_decisions"."borne_by" = 'us' or "comeback_decisions"."borne_by" = 'supplier' or "comeback_decisions"."borne_by" = 'customer' or "comeback_decisions"."borne_by" = 'shared'),
 	CONSTRAINT "root_cause_json" CHECK("comeback_decisions"."root_cause" is null or json_valid("comeback_decisions"."root_cause")),
 	CONSTRAINT "reasons_json" CHECK("comeback_decisions"."reasons" is null or json_valid("comeback_decisions"."reasons")),
 	CONSTRAINT "why_not_empty" CHECK("comeback_decisions"."why" <> ''),
@@ -260,7 +260,7 @@ CREATE TABLE `doubt_settlements` (
 	`note` text,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "cause_word" CHECK("doubt_settlements"."cause" in ('wrench', 'batch', 'procedure', 'correction')),
+	CONSTRAINT "cause_word" CHECK("doubt_settlements"."cause" = 'wrench' or "doubt_settlements"."cause" = 'batch' or "doubt_settlements"."cause" = 'procedure' or "doubt_settlements"."cause" = 'correction'),
 	CONSTRAINT "how_not_empty" CHECK("doubt_settlements"."how" <> ''),
 	CONSTRAINT "note_not_empty" CHECK("doubt_settlements"."note" <> '')
 ) STRICT;
@@ -274,7 +274,7 @@ CREATE TABLE `sign_offs` (
 	`as` text NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "as_word" CHECK("sign_offs"."as" in ('technician', 'second_person'))
+	CONSTRAINT "as_word" CHECK("sign_offs"."as" = 'technician' or "sign_offs"."as" = 'second_person')
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `sign_offs_joint` ON `sign_offs` (`joint_id`);--> statement-breakpoint
@@ -305,10 +305,10 @@ CREATE TABLE `torque_records` (
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`wrench_id`) REFERENCES `wrenches`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`supersedes_id`) REFERENCES `torque_records`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "unit_word" CHECK("torque_records"."unit" in ('N.m', 'kgf.m', 'lbf.ft', 'lbf.in', 'deg')),
-	CONSTRAINT "basis_word" CHECK("torque_records"."basis" in ('set', 'measured')),
-	CONSTRAINT "event_word" CHECK("torque_records"."event" in ('slipped', 'broke', 'angle_not_known', 'replaced')),
-	CONSTRAINT "verdict_word" CHECK("torque_records"."verdict" in ('conforms', 'outside', 'unsure', 'as_set')),
+	CONSTRAINT "unit_word" CHECK("torque_records"."unit" = 'N.m' or "torque_records"."unit" = 'kgf.m' or "torque_records"."unit" = 'lbf.ft' or "torque_records"."unit" = 'lbf.in' or "torque_records"."unit" = 'deg'),
+	CONSTRAINT "basis_word" CHECK("torque_records"."basis" = 'set' or "torque_records"."basis" = 'measured'),
+	CONSTRAINT "event_word" CHECK("torque_records"."event" = 'slipped' or "torque_records"."event" = 'broke' or "torque_records"."event" = 'angle_not_known' or "torque_records"."event" = 'replaced'),
+	CONSTRAINT "verdict_word" CHECK("torque_records"."verdict" = 'conforms' or "torque_records"."verdict" = 'outside' or "torque_records"."verdict" = 'unsure' or "torque_records"."verdict" = 'as_set'),
 	CONSTRAINT "out_of_order_reason_not_empty" CHECK("torque_records"."out_of_order_reason" <> ''),
 	CONSTRAINT "reason_not_empty" CHECK("torque_records"."reason" <> ''),
 	CONSTRAINT "torque_records_value_or_event" CHECK(("torque_records"."value" is null) <> ("torque_records"."event" is null)),
@@ -357,8 +357,8 @@ CREATE TABLE `findings` (
 	FOREIGN KEY (`symptom_id`) REFERENCES `symptoms`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`caused_by_job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`caused_by_prior_work_id`) REFERENCES `prior_works`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "severity_word" CHECK("findings"."severity" in ('safety', 'breakdown', 'nuisance')),
-	CONSTRAINT "advice_word" CHECK("findings"."advice" in ('not_on_the_road', 'within_limits', 'no_concern')),
+	CONSTRAINT "severity_word" CHECK("findings"."severity" = 'safety' or "findings"."severity" = 'breakdown' or "findings"."severity" = 'nuisance'),
+	CONSTRAINT "advice_word" CHECK("findings"."advice" = 'not_on_the_road' or "findings"."advice" = 'within_limits' or "findings"."advice" = 'no_concern'),
 	CONSTRAINT "found_on_day" CHECK("findings"."found_on" is null or date("findings"."found_on") = "findings"."found_on"),
 	CONSTRAINT "limits_not_empty" CHECK("findings"."limits" <> ''),
 	CONSTRAINT "note_not_empty" CHECK("findings"."note" <> ''),
@@ -424,8 +424,8 @@ CREATE TABLE `prior_works` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`vehicle_id`) REFERENCES `vehicles`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`operation_id`) REFERENCES `operations`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "by_word" CHECK("prior_works"."by" in ('us', 'other', 'owner', 'unknown')),
-	CONSTRAINT "exactness_word" CHECK("prior_works"."exactness" in ('day', 'month', 'year', 'unknown')),
+	CONSTRAINT "by_word" CHECK("prior_works"."by" = 'us' or "prior_works"."by" = 'other' or "prior_works"."by" = 'owner' or "prior_works"."by" = 'unknown'),
+	CONSTRAINT "exactness_word" CHECK("prior_works"."exactness" = 'day' or "prior_works"."exactness" = 'month' or "prior_works"."exactness" = 'year' or "prior_works"."exactness" = 'unknown'),
 	CONSTRAINT "on_day" CHECK("prior_works"."on" is null or date("prior_works"."on") = "prior_works"."on"),
 	CONSTRAINT "evidence_not_empty" CHECK("prior_works"."evidence" <> ''),
 	CONSTRAINT "prior_works_dated" CHECK(("prior_works"."on" is null) = ("prior_works"."exactness" = 'unknown'))
@@ -461,8 +461,8 @@ CREATE TABLE `history_events` (
 	FOREIGN KEY (`failure_mode_id`) REFERENCES `failure_modes`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`symptom_id`) REFERENCES `symptoms`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`comeback_of_id`) REFERENCES `history_events`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "event_word" CHECK("history_events"."event" in ('in_service', 'seen', 'work', 'failure')),
-	CONSTRAINT "by_word" CHECK("history_events"."by" in ('us', 'other', 'owner', 'unknown')),
+	CONSTRAINT "event_word" CHECK("history_events"."event" = 'in_service' or "history_events"."event" = 'seen' or "history_events"."event" = 'work' or "history_events"."event" = 'failure'),
+	CONSTRAINT "by_word" CHECK("history_events"."by" = 'us' or "history_events"."by" = 'other' or "history_events"."by" = 'owner' or "history_events"."by" = 'unknown'),
 	CONSTRAINT "date_day" CHECK("history_events"."date" is null or date("history_events"."date") = "history_events"."date"),
 	CONSTRAINT "first_registered_on_day" CHECK("history_events"."first_registered_on" is null or date("history_events"."first_registered_on") = "history_events"."first_registered_on"),
 	CONSTRAINT "labour_minor_safe" CHECK(abs("history_events"."labour_minor") <= 9007199254740991),
@@ -527,7 +527,7 @@ CREATE TABLE `calibrations` (
 	`points` text NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`wrench_id`) REFERENCES `wrenches`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "found_word" CHECK("calibrations"."found" in ('good', 'outside')),
+	CONSTRAINT "found_word" CHECK("calibrations"."found" = 'good' or "calibrations"."found" = 'outside'),
 	CONSTRAINT "made_on_day" CHECK("calibrations"."made_on" is null or date("calibrations"."made_on") = "calibrations"."made_on"),
 	CONSTRAINT "points_json" CHECK("calibrations"."points" is null or json_valid("calibrations"."points")),
 	CONSTRAINT "certificate_not_empty" CHECK("calibrations"."certificate" <> '')
@@ -560,7 +560,7 @@ CREATE TABLE `wrenches` (
 	`class` text,
 	`scale_division_nm` real,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "kind_word" CHECK("wrenches"."kind" in ('measures', 'clicks')),
+	CONSTRAINT "kind_word" CHECK("wrenches"."kind" = 'measures' or "wrenches"."kind" = 'clicks'),
 	CONSTRAINT "name_not_empty" CHECK("wrenches"."name" <> ''),
 	CONSTRAINT "class_not_empty" CHECK("wrenches"."class" <> ''),
 	CONSTRAINT "wrenches_range" CHECK("wrenches"."min_nm" >= 0 and "wrenches"."max_nm" > "wrenches"."min_nm"),
@@ -670,7 +670,7 @@ CREATE TABLE `vehicles` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`family_id`) REFERENCES `families`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`variant_id`) REFERENCES `variants`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "odometer_unit_word" CHECK("vehicles"."odometer_unit" in ('km', 'mi')),
+	CONSTRAINT "odometer_unit_word" CHECK("vehicles"."odometer_unit" = 'km' or "vehicles"."odometer_unit" = 'mi'),
 	CONSTRAINT "first_registered_on_day" CHECK("vehicles"."first_registered_on" is null or date("vehicles"."first_registered_on") = "vehicles"."first_registered_on"),
 	CONSTRAINT "plate_not_empty" CHECK("vehicles"."plate" <> ''),
 	CONSTRAINT "vin_not_empty" CHECK("vehicles"."vin" <> ''),
@@ -696,7 +696,7 @@ CREATE TABLE `authorisations` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`estimate_id`) REFERENCES `estimates`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "how_word" CHECK("authorisations"."how" in ('in_person', 'phone', 'message', 'signed')),
+	CONSTRAINT "how_word" CHECK("authorisations"."how" = 'in_person' or "authorisations"."how" = 'phone' or "authorisations"."how" = 'message' or "authorisations"."how" = 'signed'),
 	CONSTRAINT "includes_tax_boolean" CHECK("authorisations"."includes_tax" in (0, 1)),
 	CONSTRAINT "said_by_not_empty" CHECK("authorisations"."said_by" <> ''),
 	CONSTRAINT "amount_minor_safe" CHECK(abs("authorisations"."amount_minor") <= 9007199254740991),
@@ -756,7 +756,7 @@ CREATE TABLE `part_lines` (
 	FOREIGN KEY (`part_id`) REFERENCES `parts`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`supplier_id`) REFERENCES `suppliers`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "condition_word" CHECK("part_lines"."condition" in ('new', 'used', 'reconditioned')),
+	CONSTRAINT "condition_word" CHECK("part_lines"."condition" = 'new' or "part_lines"."condition" = 'used' or "part_lines"."condition" = 'reconditioned'),
 	CONSTRAINT "batch_not_empty" CHECK("part_lines"."batch" <> ''),
 	CONSTRAINT "cost_minor_safe" CHECK(abs("part_lines"."cost_minor") <= 9007199254740991),
 	CONSTRAINT "price_minor_safe" CHECK(abs("part_lines"."price_minor") <= 9007199254740991),
@@ -786,7 +786,7 @@ CREATE TABLE `step_openings` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`job_step_id`) REFERENCES `job_steps`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "reason_not_empty" CHECK("step_openings"."reason" <> ''),
-	CONSTRAINT "borne_by_word" CHECK("step_openings"."borne_by" in ('us', 'customer'))
+	CONSTRAINT "borne_by_word" CHECK("step_openings"."borne_by" = 'us' or "step_openings"."borne_by" = 'customer')
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `step_openings_step` ON `step_openings` (`job_step_id`);--> statement-breakpoint
@@ -868,7 +868,7 @@ CREATE TABLE `job_looks` (
 	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`component_id`) REFERENCES `components`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`behind_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "severity_word" CHECK("job_looks"."severity" in ('safety', 'breakdown', 'nuisance')),
+	CONSTRAINT "severity_word" CHECK("job_looks"."severity" = 'safety' or "job_looks"."severity" = 'breakdown' or "job_looks"."severity" = 'nuisance'),
 	CONSTRAINT "job_looks_minutes" CHECK("job_looks"."minutes" >= 0)
 ) STRICT;
 --> statement-breakpoint
@@ -979,7 +979,7 @@ CREATE TABLE `work_orders` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`vehicle_id`) REFERENCES `vehicles`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`customer_id`) REFERENCES `customers`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "arrived_word" CHECK("work_orders"."arrived" in ('runs', 'does_not_run', 'towed')),
+	CONSTRAINT "arrived_word" CHECK("work_orders"."arrived" = 'runs' or "work_orders"."arrived" = 'does_not_run' or "work_orders"."arrived" = 'towed'),
 	CONSTRAINT "promised_on_day" CHECK("work_orders"."promised_on" is null or date("work_orders"."promised_on") = "work_orders"."promised_on"),
 	CONSTRAINT "symptom_ids_json" CHECK("work_orders"."symptom_ids" is null or json_valid("work_orders"."symptom_ids")),
 	CONSTRAINT "complaint_not_empty" CHECK("work_orders"."complaint" <> ''),

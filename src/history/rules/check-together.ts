@@ -39,7 +39,7 @@ export function checkTogether(known: ReadonlyMap<string, string>): Together {
     if (vehicle === null || family === null) return
     const seen = vehicles.get(vehicle)
     const expected = known.get(vehicle) ?? seen?.family ?? family
-    if (nameKey(family) !== nameKey(expected)) {
+    if (family !== expected && nameKey(family) !== nameKey(expected)) {
       const where = known.has(vehicle) ? 'in the database' : 'in an earlier row'
       found.push({ file, line, column: 'family', reason: `is ${family}, and ${vehicle} is a ${expected} ${where}` })
     }

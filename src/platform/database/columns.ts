@@ -3,10 +3,13 @@ import { type AnySQLiteColumn, check } from 'drizzle-orm/sqlite-core'
 
 /** CHECKs that every table shares. They are written into the DDL, so values are inlined, never bound. */
 
-/** The column holds one of the listed words (or NULL, when it may be absent). */
+/**
+ * The column holds one of the listed words (or NULL, when it may be absent). Written as comparisons, because SQLite makes a
+ * temporary table for every row that it holds against an IN list of three or more.
+ */
 export function oneOf(column: AnySQLiteColumn, words: readonly string[]) {
-  const list = words.map(word => `'${word}'`).join(', ')
-  return check(`${column.name}_word`, sql`${column} in (${sql.raw(list)})`)
+  const each = words.map(word => sql`${column} = ${sql.raw(`'${word}'`)}`)
+  return check(`${column.name}_word`, sql.join(each, sql` or `))
 }
 
 /** Empty text is never stored, so an empty CSV field can only mean NULL. */

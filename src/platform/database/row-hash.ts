@@ -36,6 +36,9 @@ export function rowHash(raw: Database.Database, table: string, id: string): stri
   return row === undefined ? null : sha256(canonical(row))
 }
 
+/** Characters that are handed to the hash at once: a call for each line would take longer than the hashing. */
+const LINES_TOGETHER = 65_536
+
 /**
  * The hash of a whole set of rows, in the order in which they were written: `canonical` of each and a line end. Sets are
  * large, so the names are put in order once and not once a row.
@@ -47,13 +50,18 @@ export function setHash(raw: Database.Database, table: string, column: string, o
     .map(({ name }, place) => ({ name, place, text: `[${JSON.stringify(name)},` }))
     .sort((a, b) => (a.name < b.name ? -1 : 1))
   const hash = createHash('sha256')
+  let waiting = ''
   for (const row of statement.iterate(owner) as IterableIterator<Row[string][]>) {
     let line = ''
     for (const { place, text } of cells) {
       const value = row[place]!
       if (value !== null) line += `${line === '' ? '' : ','}${text}${JSON.stringify(value)}]`
     }
-    hash.update(`[${line}]\n`)
+    waiting += `[${line}]\n`
+    if (waiting.length > LINES_TOGETHER) {
+      hash.update(waiting)
+      waiting = ''
+    }
   }
-  return hash.digest('hex')
+  return hash.update(waiting).digest('hex')
 }
