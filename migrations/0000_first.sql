@@ -57,13 +57,21 @@ CREATE TABLE `settings` (
 	`warranty_days` integer NOT NULL,
 	`warranty_km` integer NOT NULL,
 	`comeback_window_days` integer NOT NULL,
+	`torque_unit` text NOT NULL,
+	`paint_mark_uncertainty_deg` real NOT NULL,
+	`stage_as_set_on_safety` integer NOT NULL,
+	`look_again_after_minutes` integer,
+	`calibration_months` integer NOT NULL,
+	`calibration_cycles` integer NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "settings_one_row" CHECK("settings"."id" = 'workshop'),
 	CONSTRAINT "name_not_empty" CHECK("settings"."name" <> ''),
 	CONSTRAINT "place_not_empty" CHECK("settings"."place" <> ''),
 	CONSTRAINT "address_not_empty" CHECK("settings"."address" <> ''),
 	CONSTRAINT "labour_rate_minor_safe" CHECK(abs("settings"."labour_rate_minor") <= 9007199254740991),
-	CONSTRAINT "cost_rate_minor_safe" CHECK(abs("settings"."cost_rate_minor") <= 9007199254740991)
+	CONSTRAINT "cost_rate_minor_safe" CHECK(abs("settings"."cost_rate_minor") <= 9007199254740991),
+	CONSTRAINT "torque_unit_word" CHECK("settings"."torque_unit" = 'N.m' or "settings"."torque_unit" = 'kgf.m' or "settings"."torque_unit" = 'lbf.ft' or "settings"."torque_unit" = 'lbf.in'),
+	CONSTRAINT "stage_as_set_on_safety_boolean" CHECK("settings"."stage_as_set_on_safety" in (0, 1))
 ) STRICT;
 --> statement-breakpoint
 CREATE TABLE `setup_links` (
@@ -144,6 +152,10 @@ CREATE TABLE `operations` (
 	`joints` text NOT NULL,
 	`looks` text NOT NULL,
 	`final_checks` text NOT NULL,
+	`marks` text NOT NULL,
+	`tools` text NOT NULL,
+	`turns_engine` integer NOT NULL,
+	`sound_before_after` integer NOT NULL,
 	`warranty_days` integer,
 	`warranty_km` real,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
@@ -151,6 +163,10 @@ CREATE TABLE `operations` (
 	CONSTRAINT "joints_json" CHECK("operations"."joints" is null or json_valid("operations"."joints")),
 	CONSTRAINT "looks_json" CHECK("operations"."looks" is null or json_valid("operations"."looks")),
 	CONSTRAINT "final_checks_json" CHECK("operations"."final_checks" is null or json_valid("operations"."final_checks")),
+	CONSTRAINT "marks_json" CHECK("operations"."marks" is null or json_valid("operations"."marks")),
+	CONSTRAINT "tools_json" CHECK("operations"."tools" is null or json_valid("operations"."tools")),
+	CONSTRAINT "turns_engine_boolean" CHECK("operations"."turns_engine" in (0, 1)),
+	CONSTRAINT "sound_before_after_boolean" CHECK("operations"."sound_before_after" in (0, 1)),
 	CONSTRAINT "name_not_empty" CHECK("operations"."name" <> ''),
 	CONSTRAINT "operations_hours" CHECK("operations"."hours" >= 0),
 	CONSTRAINT "operations_warranty" CHECK("operations"."warranty_days" >= 0 and "operations"."warranty_km" >= 0)
@@ -172,6 +188,8 @@ CREATE TABLE `procedure_revisions` (
 	`stages` text NOT NULL,
 	`thread` text,
 	`class` text,
+	`finish` text,
+	`marks` text,
 	`reuse` text NOT NULL,
 	`severity` text NOT NULL,
 	`on_failure` text NOT NULL,
@@ -189,8 +207,10 @@ CREATE TABLE `procedure_revisions` (
 	CONSTRAINT "positions_json" CHECK("procedure_revisions"."positions" is null or json_valid("procedure_revisions"."positions")),
 	CONSTRAINT "order_json" CHECK("procedure_revisions"."order" is null or json_valid("procedure_revisions"."order")),
 	CONSTRAINT "stages_json" CHECK("procedure_revisions"."stages" is null or json_valid("procedure_revisions"."stages")),
+	CONSTRAINT "marks_json" CHECK("procedure_revisions"."marks" is null or json_valid("procedure_revisions"."marks")),
 	CONSTRAINT "thread_not_empty" CHECK("procedure_revisions"."thread" <> ''),
 	CONSTRAINT "class_not_empty" CHECK("procedure_revisions"."class" <> ''),
+	CONSTRAINT "finish_not_empty" CHECK("procedure_revisions"."finish" <> ''),
 	CONSTRAINT "source_not_empty" CHECK("procedure_revisions"."source" <> ''),
 	CONSTRAINT "reason_not_empty" CHECK("procedure_revisions"."reason" <> ''),
 	CONSTRAINT "procedure_revisions_correction" CHECK(("procedure_revisions"."supersedes_id" is null) = ("procedure_revisions"."reason" is null)),
@@ -266,18 +286,75 @@ CREATE TABLE `doubt_settlements` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `doubt_settlements_joint` ON `doubt_settlements` (`joint_id`);--> statement-breakpoint
+CREATE TABLE `fastener_inspections` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`joint_id` text NOT NULL,
+	`fit` integer NOT NULL,
+	`note` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "fit_boolean" CHECK("fastener_inspections"."fit" in (0, 1)),
+	CONSTRAINT "note_not_empty" CHECK("fastener_inspections"."note" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `fastener_inspections_joint` ON `fastener_inspections` (`joint_id`);--> statement-breakpoint
+CREATE TABLE `joint_leavings` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`joint_id` text NOT NULL,
+	`reason` text NOT NULL,
+	`position` integer,
+	`stage` integer,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("joint_leavings"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `joint_leavings_joint` ON `joint_leavings` (`joint_id`);--> statement-breakpoint
+CREATE TABLE `joint_resumptions` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`leaving_id` text NOT NULL,
+	`how` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`leaving_id`) REFERENCES `joint_leavings`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "how_word" CHECK("joint_resumptions"."how" = 'carry_on' or "joint_resumptions"."how" = 'start_over')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `joint_resumptions_leaving_id_unique` ON `joint_resumptions` (`leaving_id`);--> statement-breakpoint
 CREATE TABLE `sign_offs` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
 	`created_by` text,
 	`joint_id` text NOT NULL,
 	`as` text NOT NULL,
+	`looked_at` text,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "as_word" CHECK("sign_offs"."as" = 'technician' or "sign_offs"."as" = 'second_person')
+	CONSTRAINT "as_word" CHECK("sign_offs"."as" = 'technician' or "sign_offs"."as" = 'second_person'),
+	CONSTRAINT "looked_at_json" CHECK("sign_offs"."looked_at" is null or json_valid("sign_offs"."looked_at"))
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `sign_offs_joint` ON `sign_offs` (`joint_id`);--> statement-breakpoint
+CREATE TABLE `temporary_uses` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`joint_id` text NOT NULL,
+	`reason` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("temporary_uses"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `temporary_uses_joint` ON `temporary_uses` (`joint_id`);--> statement-breakpoint
 CREATE TABLE `torque_records` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -291,6 +368,10 @@ CREATE TABLE `torque_records` (
 	`value_si` real,
 	`basis` text,
 	`wrench_id` text,
+	`gauge_id` text,
+	`adapter_id` text,
+	`adapter_angle_deg` real,
+	`stage_as_set_id` text,
 	`made_at` integer NOT NULL,
 	`out_of_order_reason` text,
 	`event` text,
@@ -304,6 +385,8 @@ CREATE TABLE `torque_records` (
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`wrench_id`) REFERENCES `wrenches`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`gauge_id`) REFERENCES `gauges`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`adapter_id`) REFERENCES `adapters`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`supersedes_id`) REFERENCES `torque_records`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "unit_word" CHECK("torque_records"."unit" = 'N.m' or "torque_records"."unit" = 'kgf.m' or "torque_records"."unit" = 'lbf.ft' or "torque_records"."unit" = 'lbf.in' or "torque_records"."unit" = 'deg'),
 	CONSTRAINT "basis_word" CHECK("torque_records"."basis" = 'set' or "torque_records"."basis" = 'measured'),
@@ -488,6 +571,20 @@ CREATE TABLE `history_imports` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `history_imports_sha256_unique` ON `history_imports` (`sha256`);--> statement-breakpoint
+CREATE TABLE `batch_faults` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`part_id` text NOT NULL,
+	`batch` text NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`part_id`) REFERENCES `parts`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "batch_not_empty" CHECK("batch_faults"."batch" <> ''),
+	CONSTRAINT "reason_not_empty" CHECK("batch_faults"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `batch_faults_part` ON `batch_faults` (`part_id`,`batch`);--> statement-breakpoint
 CREATE TABLE `parts` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -516,6 +613,20 @@ CREATE TABLE `suppliers` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `suppliers_name_unique` ON `suppliers` (`name`);--> statement-breakpoint
+CREATE TABLE `adapters` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`updated_at` integer NOT NULL,
+	`version` integer NOT NULL,
+	`name` text NOT NULL,
+	`length_mm` real NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "name_not_empty" CHECK("adapters"."name" <> ''),
+	CONSTRAINT "adapters_length" CHECK("adapters"."length_mm" > 0)
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `adapters_name_unique` ON `adapters` (`name`);--> statement-breakpoint
 CREATE TABLE `calibrations` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -534,6 +645,51 @@ CREATE TABLE `calibrations` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `calibrations_wrench` ON `calibrations` (`wrench_id`,`made_on`);--> statement-breakpoint
+CREATE TABLE `doubted_since` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`calibration_id` text NOT NULL,
+	`at` integer NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`calibration_id`) REFERENCES `calibrations`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("doubted_since"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `doubted_since_calibration` ON `doubted_since` (`calibration_id`);--> statement-breakpoint
+CREATE TABLE `gauge_checks` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`gauge_id` text NOT NULL,
+	`made_on` text NOT NULL,
+	`certificate` text NOT NULL,
+	`found` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`gauge_id`) REFERENCES `gauges`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "found_word" CHECK("gauge_checks"."found" = 'good' or "gauge_checks"."found" = 'outside'),
+	CONSTRAINT "made_on_day" CHECK("gauge_checks"."made_on" is null or date("gauge_checks"."made_on") = "gauge_checks"."made_on"),
+	CONSTRAINT "certificate_not_empty" CHECK("gauge_checks"."certificate" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `gauge_checks_gauge` ON `gauge_checks` (`gauge_id`,`made_on`);--> statement-breakpoint
+CREATE TABLE `gauges` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`updated_at` integer NOT NULL,
+	`version` integer NOT NULL,
+	`name` text NOT NULL,
+	`kind` text NOT NULL,
+	`uncertainty_deg` real NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "kind_word" CHECK("gauges"."kind" = 'angle_gauge' or "gauges"."kind" = 'paint_mark'),
+	CONSTRAINT "name_not_empty" CHECK("gauges"."name" <> ''),
+	CONSTRAINT "gauges_uncertainty" CHECK("gauges"."uncertainty_deg" > 0)
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `gauges_name_unique` ON `gauges` (`name`);--> statement-breakpoint
 CREATE TABLE `withdrawals` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -559,12 +715,14 @@ CREATE TABLE `wrenches` (
 	`max_nm` real NOT NULL,
 	`class` text,
 	`scale_division_nm` real,
+	`length_mm` real,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "kind_word" CHECK("wrenches"."kind" = 'measures' or "wrenches"."kind" = 'clicks'),
 	CONSTRAINT "name_not_empty" CHECK("wrenches"."name" <> ''),
 	CONSTRAINT "class_not_empty" CHECK("wrenches"."class" <> ''),
 	CONSTRAINT "wrenches_range" CHECK("wrenches"."min_nm" >= 0 and "wrenches"."max_nm" > "wrenches"."min_nm"),
-	CONSTRAINT "wrenches_division" CHECK("wrenches"."scale_division_nm" > 0)
+	CONSTRAINT "wrenches_division" CHECK("wrenches"."scale_division_nm" > 0),
+	CONSTRAINT "wrenches_length" CHECK("wrenches"."length_mm" > 0)
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `wrenches_name_unique` ON `wrenches` (`name`);--> statement-breakpoint
@@ -738,6 +896,56 @@ CREATE TABLE `talks` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `talks_order` ON `talks` (`work_order_id`);--> statement-breakpoint
+CREATE TABLE `clock_starts` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `clock_starts_job` ON `clock_starts` (`job_id`);--> statement-breakpoint
+CREATE TABLE `clock_stops` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`clock_start_id` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`clock_start_id`) REFERENCES `clock_starts`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `clock_stops_clock_start_id_unique` ON `clock_stops` (`clock_start_id`);--> statement-breakpoint
+CREATE TABLE `engine_turns` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`how` text NOT NULL,
+	`at` integer NOT NULL,
+	`note` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "how_word" CHECK("engine_turns"."how" = 'by_hand' or "engine_turns"."how" = 'started'),
+	CONSTRAINT "note_not_empty" CHECK("engine_turns"."note" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `engine_turns_job` ON `engine_turns` (`job_id`);--> statement-breakpoint
+CREATE TABLE `mark_records` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`mark_id` text NOT NULL,
+	`at` integer NOT NULL,
+	`note` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`mark_id`) REFERENCES `job_marks`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "note_not_empty" CHECK("mark_records"."note" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `mark_records_mark` ON `mark_records` (`mark_id`);--> statement-breakpoint
 CREATE TABLE `part_lines` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -807,12 +1015,18 @@ CREATE TABLE `tools_in` (
 	`created_by` text,
 	`job_id` text NOT NULL,
 	`tool` text NOT NULL,
+	`count` integer NOT NULL,
+	`for_step_id` text,
 	`before_step_id` text,
+	`job_tool_id` text,
 	`at` integer NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`for_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "tool_not_empty" CHECK("tools_in"."tool" <> '')
+	FOREIGN KEY (`job_tool_id`) REFERENCES `job_tools`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "tool_not_empty" CHECK("tools_in"."tool" <> ''),
+	CONSTRAINT "tools_in_count" CHECK("tools_in"."count" >= 1)
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `tools_in_job` ON `tools_in` (`job_id`);--> statement-breakpoint
@@ -873,6 +1087,22 @@ CREATE TABLE `job_looks` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `job_looks_job` ON `job_looks` (`job_id`);--> statement-breakpoint
+CREATE TABLE `job_marks` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`text` text NOT NULL,
+	`before_step_id` text,
+	`joint_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "text_not_empty" CHECK("job_marks"."text" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `job_marks_job` ON `job_marks` (`job_id`);--> statement-breakpoint
 CREATE TABLE `job_steps` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -893,6 +1123,24 @@ CREATE TABLE `job_steps` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `job_steps_once` ON `job_steps` (`job_id`,`access_step_id`);--> statement-breakpoint
+CREATE TABLE `job_tools` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_id` text NOT NULL,
+	`tool` text NOT NULL,
+	`count` integer NOT NULL,
+	`for_step_id` text,
+	`before_step_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`for_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "tool_not_empty" CHECK("job_tools"."tool" <> ''),
+	CONSTRAINT "job_tools_count" CHECK("job_tools"."count" >= 1)
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `job_tools_job` ON `job_tools` (`job_id`);--> statement-breakpoint
 CREATE TABLE `job_voidings` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -917,12 +1165,16 @@ CREATE TABLE `jobs` (
 	`warranty_days` integer,
 	`warranty_km` real,
 	`settles_finding_id` text,
+	`turns_engine` integer NOT NULL,
+	`sound_before_after` integer NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`operation_id`) REFERENCES `operations`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "task_not_empty" CHECK("jobs"."task" <> ''),
 	CONSTRAINT "letter_not_empty" CHECK("jobs"."letter" <> ''),
-	CONSTRAINT "jobs_hours" CHECK("jobs"."hours" >= 0)
+	CONSTRAINT "jobs_hours" CHECK("jobs"."hours" >= 0),
+	CONSTRAINT "turns_engine_boolean" CHECK("jobs"."turns_engine" in (0, 1)),
+	CONSTRAINT "sound_before_after_boolean" CHECK("jobs"."sound_before_after" in (0, 1))
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `jobs_letter` ON `jobs` (`work_order_id`,`letter`);--> statement-breakpoint
@@ -1033,11 +1285,25 @@ CREATE UNIQUE INDEX `stored_answers_key` ON `stored_answers` (`person_id`,`key`)
 --> statement-breakpoint
 CREATE TRIGGER access_steps_never_deleted BEFORE DELETE ON access_steps BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
+CREATE TRIGGER adapters_never_deleted BEFORE DELETE ON adapters BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
 CREATE TRIGGER authorisations_never_deleted BEFORE DELETE ON authorisations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER batch_faults_never_deleted BEFORE DELETE ON batch_faults BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER batch_faults_never_changed BEFORE UPDATE ON batch_faults BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER calibrations_never_deleted BEFORE DELETE ON calibrations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER calibrations_never_changed BEFORE UPDATE ON calibrations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER clock_starts_never_deleted BEFORE DELETE ON clock_starts BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER clock_starts_never_changed BEFORE UPDATE ON clock_starts BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER clock_stops_never_deleted BEFORE DELETE ON clock_stops BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER clock_stops_never_changed BEFORE UPDATE ON clock_stops BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER comeback_decisions_never_deleted BEFORE DELETE ON comeback_decisions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1056,6 +1322,14 @@ CREATE TRIGGER customers_never_deleted BEFORE DELETE ON customers BEGIN SELECT R
 CREATE TRIGGER doubt_settlements_never_deleted BEFORE DELETE ON doubt_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER doubt_settlements_never_changed BEFORE UPDATE ON doubt_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER doubted_since_never_deleted BEFORE DELETE ON doubted_since BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER doubted_since_never_changed BEFORE UPDATE ON doubted_since BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER engine_turns_never_deleted BEFORE DELETE ON engine_turns BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER engine_turns_never_changed BEFORE UPDATE ON engine_turns BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER estimates_never_deleted BEFORE DELETE ON estimates BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1077,6 +1351,10 @@ CREATE TRIGGER families_never_deleted BEFORE DELETE ON families BEGIN SELECT RAI
 --> statement-breakpoint
 CREATE TRIGGER families_never_changed BEFORE UPDATE ON families BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
+CREATE TRIGGER fastener_inspections_never_deleted BEFORE DELETE ON fastener_inspections BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER fastener_inspections_never_changed BEFORE UPDATE ON fastener_inspections BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
 CREATE TRIGGER final_check_results_never_deleted BEFORE DELETE ON final_check_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER final_check_results_never_changed BEFORE UPDATE ON final_check_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
@@ -1084,6 +1362,12 @@ CREATE TRIGGER final_check_results_never_changed BEFORE UPDATE ON final_check_re
 CREATE TRIGGER findings_never_deleted BEFORE DELETE ON findings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER findings_never_changed BEFORE UPDATE ON findings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER gauge_checks_never_deleted BEFORE DELETE ON gauge_checks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER gauge_checks_never_changed BEFORE UPDATE ON gauge_checks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER gauges_never_deleted BEFORE DELETE ON gauges BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER hand_backs_never_deleted BEFORE DELETE ON hand_backs BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1113,9 +1397,17 @@ CREATE TRIGGER job_looks_never_deleted BEFORE DELETE ON job_looks BEGIN SELECT R
 --> statement-breakpoint
 CREATE TRIGGER job_looks_never_changed BEFORE UPDATE ON job_looks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
+CREATE TRIGGER job_marks_never_deleted BEFORE DELETE ON job_marks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER job_marks_never_changed BEFORE UPDATE ON job_marks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
 CREATE TRIGGER job_steps_never_deleted BEFORE DELETE ON job_steps BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER job_steps_never_changed BEFORE UPDATE ON job_steps BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER job_tools_never_deleted BEFORE DELETE ON job_tools BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER job_tools_never_changed BEFORE UPDATE ON job_tools BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER job_voidings_never_deleted BEFORE DELETE ON job_voidings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1124,6 +1416,14 @@ CREATE TRIGGER job_voidings_never_changed BEFORE UPDATE ON job_voidings BEGIN SE
 CREATE TRIGGER jobs_never_deleted BEFORE DELETE ON jobs BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER jobs_never_changed BEFORE UPDATE ON jobs BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER joint_leavings_never_deleted BEFORE DELETE ON joint_leavings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER joint_leavings_never_changed BEFORE UPDATE ON joint_leavings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER joint_resumptions_never_deleted BEFORE DELETE ON joint_resumptions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER joint_resumptions_never_changed BEFORE UPDATE ON joint_resumptions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER keepers_never_deleted BEFORE DELETE ON keepers BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1140,6 +1440,10 @@ CREATE TRIGGER left_for_later_settlements_never_changed BEFORE UPDATE ON left_fo
 CREATE TRIGGER look_results_never_deleted BEFORE DELETE ON look_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER look_results_never_changed BEFORE UPDATE ON look_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER mark_records_never_deleted BEFORE DELETE ON mark_records BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER mark_records_never_changed BEFORE UPDATE ON mark_records BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER odometer_readings_never_deleted BEFORE DELETE ON odometer_readings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1192,6 +1496,10 @@ CREATE TRIGGER symptoms_never_deleted BEFORE DELETE ON symptoms BEGIN SELECT RAI
 CREATE TRIGGER symptoms_never_changed BEFORE UPDATE ON symptoms BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER talks_never_deleted BEFORE DELETE ON talks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER temporary_uses_never_deleted BEFORE DELETE ON temporary_uses BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER temporary_uses_never_changed BEFORE UPDATE ON temporary_uses BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER tool_removals_never_deleted BEFORE DELETE ON tool_removals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { ROLES } from '../core/vocabulary.ts'
+import { ROLES, TORQUE_UNITS } from '../core/vocabulary.ts'
 import { BasisPoints, Id, Instant, Line, Name, Price, patchOf, RecordFields } from '../platform/contract.ts'
 
 /** Somebody who may sign something. A token of the API is a person of its own. */
@@ -129,6 +129,37 @@ export const SettingsInput = z
       unit: 'days',
       classes: 'short',
     }),
+    torque_unit: z.enum(TORQUE_UNITS).meta({
+      title: 'Torque is written in',
+      description: 'At the bench; what was typed in another unit is kept as it was typed.',
+      classes: 'short',
+    }),
+    paint_mark_uncertainty_deg: z
+      .number()
+      .nonnegative()
+      .max(90)
+      .meta({ title: 'Uncertainty of an angle read from a paint mark', unit: '°', classes: 'short' }),
+    stage_as_set_on_safety: z.boolean().meta({
+      title: 'A whole stage may be recorded as set on a safety joint',
+      description: 'Otherwise each of its fasteners is recorded by itself.',
+    }),
+    look_again_after_minutes: z.int().min(1).max(10_080).optional().meta({
+      title: 'One-person workshop: whoever tightened may look again after',
+      description: 'Leave it empty where another person always looks. The record says that it was the same person.',
+      unit: 'min',
+      classes: 'short',
+    }),
+    calibration_months: z.int().min(1).max(120).meta({
+      title: 'A wrench is calibrated every',
+      description: 'ISO 6789: 12 months or 5 000 cycles, whichever is first.',
+      unit: 'months',
+      classes: 'short',
+    }),
+    calibration_cycles: z.int().min(1).max(1_000_000).meta({
+      title: 'or after',
+      unit: 'cycles',
+      classes: 'short',
+    }),
   })
   .meta({ id: 'SettingsInput' })
 export type SettingsInput = z.infer<typeof SettingsInput>
@@ -156,4 +187,9 @@ export const DEFAULT_SETTINGS: SettingsInput = {
   warranty_days: 365,
   warranty_km: 20_000,
   comeback_window_days: 90,
+  torque_unit: 'N.m',
+  paint_mark_uncertainty_deg: 5,
+  stage_as_set_on_safety: true,
+  calibration_months: 12,
+  calibration_cycles: 5000,
 }

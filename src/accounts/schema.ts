@@ -1,6 +1,6 @@
 import { sql } from 'drizzle-orm'
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import { ROLES } from '../core/vocabulary.ts'
+import { ROLES, TORQUE_UNITS } from '../core/vocabulary.ts'
 import { isBoolean, isSafe, must, notEmpty, oneOf } from '../platform/database/columns.ts'
 
 /** Whoever may sign something: a person who logs in, or a token of the API, which is a person of its own. */
@@ -92,10 +92,18 @@ export const settings = sqliteTable(
     warranty_days: integer('warranty_days').notNull(),
     warranty_km: integer('warranty_km').notNull(),
     comeback_window_days: integer('comeback_window_days').notNull(),
+    torque_unit: text('torque_unit', { enum: TORQUE_UNITS }).notNull(),
+    paint_mark_uncertainty_deg: real('paint_mark_uncertainty_deg').notNull(),
+    stage_as_set_on_safety: integer('stage_as_set_on_safety', { mode: 'boolean' }).notNull(),
+    look_again_after_minutes: integer('look_again_after_minutes'),
+    calibration_months: integer('calibration_months').notNull(),
+    calibration_cycles: integer('calibration_cycles').notNull(),
   },
   table => [
     must('settings_one_row', sql`${table.id} = 'workshop'`),
     ...notEmpty(table.name, table.place, table.address),
     ...isSafe(table.labour_rate_minor, table.cost_rate_minor),
+    oneOf(table.torque_unit, TORQUE_UNITS),
+    isBoolean(table.stage_as_set_on_safety),
   ],
 )

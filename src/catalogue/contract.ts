@@ -94,6 +94,33 @@ export const OperationInput = z
       .array(Line.meta({ title: 'Final check' }))
       .max(100)
       .meta({ title: 'Final checks' }),
+    marks: z
+      .array(
+        z.strictObject({
+          text: Line.meta({ title: 'Mark or photograph' }),
+          before_step_id: Id.optional().meta({ title: 'Before this is opened' }),
+        }),
+      )
+      .max(100)
+      .optional()
+      .meta({ title: 'Position marks' }),
+    tools: z
+      .array(
+        z.strictObject({
+          tool: Line.meta({ title: 'Tool that goes in' }),
+          count: z.int().min(1).max(1000).optional().meta({ title: 'How many', classes: 'short' }),
+          for_step_id: Id.optional().meta({ title: 'Needed for' }),
+          before_step_id: Id.optional().meta({ title: 'Must be out before this is closed' }),
+        }),
+      )
+      .max(100)
+      .optional()
+      .meta({ title: 'Tools that go into the vehicle' }),
+    turns_engine: z.boolean().optional().meta({
+      title: 'The engine is turned afterwards',
+      description: 'Then it is first turned by hand, with every tool out, before anybody starts it.',
+    }),
+    sound_before_after: z.boolean().optional().meta({ title: 'Its sound is recorded before and after' }),
     warranty_days: z
       .int()
       .nonnegative()
@@ -155,6 +182,12 @@ export const ProcedureRevisionInput = z
     stages: z.array(Stage).min(1).max(12).meta({ title: 'Stages' }),
     thread: Name.max(60).optional().meta({ title: 'Thread', classes: 'short' }),
     class: Name.max(60).optional().meta({ title: 'Property class', classes: 'short' }),
+    finish: Line.optional().meta({ title: 'Finish', description: 'Plain, zinc flake, oiled, dry' }),
+    marks: z
+      .array(Line.meta({ title: 'Mark' }))
+      .max(50)
+      .optional()
+      .meta({ title: 'Position marks before removal' }),
     reuse: z.enum(REUSE).meta({ title: 'Fasteners may be used again', input: 'radios' }),
     severity: Severity.meta({ title: 'When the joint fails', input: 'radios' }),
     on_failure: z.enum(ON_FAILURE).meta({ title: 'When one fails, slips or is disturbed', input: 'radios' }),

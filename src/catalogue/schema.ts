@@ -76,6 +76,20 @@ export interface OperationLook {
   minutes: number
 }
 
+/** What is marked or photographed before something comes off: `before_step_id` is the step that takes it off. */
+export interface OperationMark {
+  text: string
+  before_step_id?: string
+}
+
+/** A tool that goes into the vehicle: the step it is needed for, and the step before which it must be out. */
+export interface OperationTool {
+  tool: string
+  count: number
+  for_step_id?: string
+  before_step_id?: string
+}
+
 /** A catalogue entry. A job copies what it needs, so changing one never changes a job. `hours` is NULL for imported names. */
 export const operations = sqliteTable(
   'operations',
@@ -87,11 +101,17 @@ export const operations = sqliteTable(
     joints: text('joints', { mode: 'json' }).$type<OperationJoint[]>().notNull(),
     looks: text('looks', { mode: 'json' }).$type<OperationLook[]>().notNull(),
     final_checks: text('final_checks', { mode: 'json' }).$type<string[]>().notNull(),
+    marks: text('marks', { mode: 'json' }).$type<OperationMark[]>().notNull(),
+    tools: text('tools', { mode: 'json' }).$type<OperationTool[]>().notNull(),
+    turns_engine: integer('turns_engine', { mode: 'boolean' }).notNull(),
+    sound_before_after: integer('sound_before_after', { mode: 'boolean' }).notNull(),
     warranty_days: integer('warranty_days'),
     warranty_km: real('warranty_km'),
   },
   table => [
-    ...isJson(table.access_step_ids, table.joints, table.looks, table.final_checks),
+    ...isJson(table.access_step_ids, table.joints, table.looks, table.final_checks, table.marks, table.tools),
+    isBoolean(table.turns_engine),
+    isBoolean(table.sound_before_after),
     ...notEmpty(table.name),
     must('operations_hours', sql`${table.hours} >= 0`),
     must('operations_warranty', sql`${table.warranty_days} >= 0 and ${table.warranty_km} >= 0`),
@@ -131,6 +151,8 @@ export const procedure_revisions = sqliteTable(
     stages: text('stages', { mode: 'json' }).$type<ProcedureStage[]>().notNull(),
     thread: text('thread'),
     class: text('class'),
+    finish: text('finish'),
+    marks: text('marks', { mode: 'json' }).$type<string[]>(),
     reuse: text('reuse', { enum: REUSE }).notNull(),
     severity: text('severity', { enum: SEVERITIES }).notNull(),
     on_failure: text('on_failure', { enum: ON_FAILURE }).notNull(),
@@ -145,8 +167,8 @@ export const procedure_revisions = sqliteTable(
     oneOf(table.reuse, REUSE),
     oneOf(table.severity, SEVERITIES),
     oneOf(table.on_failure, ON_FAILURE),
-    ...isJson(table.positions, table.order, table.stages),
-    ...notEmpty(table.thread, table.class, table.source, table.reason),
+    ...isJson(table.positions, table.order, table.stages, table.marks),
+    ...notEmpty(table.thread, table.class, table.finish, table.source, table.reason),
     must('procedure_revisions_correction', sql`(${table.supersedes_id} is null) = (${table.reason} is null)`),
     must('procedure_revisions_count', sql`${table.count} between 1 and 200`),
   ],

@@ -55,7 +55,10 @@ export type CalibrationResult = (typeof CALIBRATION_RESULTS)[number]
 export const BASES = ['set', 'measured'] as const
 export type Basis = (typeof BASES)[number]
 
-export const TIGHTENING_UNITS = ['N.m', 'kgf.m', 'lbf.ft', 'lbf.in', 'deg'] as const
+export const TORQUE_UNITS = ['N.m', 'kgf.m', 'lbf.ft', 'lbf.in'] as const
+export type TorqueUnit = (typeof TORQUE_UNITS)[number]
+
+export const TIGHTENING_UNITS = [...TORQUE_UNITS, 'deg'] as const
 export type TighteningUnit = (typeof TIGHTENING_UNITS)[number]
 
 export const FASTENER_EVENTS = ['slipped', 'broke', 'angle_not_known', 'replaced'] as const
@@ -65,6 +68,33 @@ export const VERDICTS = ['conforms', 'outside', 'unsure', 'as_set'] as const
 export type Verdict = (typeof VERDICTS)[number]
 
 export const SIGNING_AS = ['technician', 'second_person'] as const
+
+/** What a second person looks at on a joint; nothing is turned. */
+export const SECOND_LOOKS = ['marks', 'count', 'stripe'] as const
+export type SecondLook = (typeof SECOND_LOOKS)[number]
+
+/** How a joint that somebody left half way is taken up again. */
+export const RESUMPTIONS = ['carry_on', 'start_over'] as const
+export type Resumption = (typeof RESUMPTIONS)[number]
+
+/** An engine is first turned by hand; only then may it be started. */
+export const ENGINE_TURNS = ['by_hand', 'started'] as const
+export type EngineTurn = (typeof ENGINE_TURNS)[number]
+
+/** What puts a joint in doubt. */
+export const DOUBT_CAUSES = ['wrench', 'batch', 'procedure', 'correction'] as const
+export type DoubtCause = (typeof DOUBT_CAUSES)[number]
+
+/** What an angle is read from: a gauge on the wrench, or a paint mark. */
+export const GAUGE_KINDS = ['angle_gauge', 'paint_mark'] as const
+export type GaugeKind = (typeof GAUGE_KINDS)[number]
+
+export const ATTACHMENT_KINDS = ['photo', 'sound', 'clip'] as const
+export type AttachmentKind = (typeof ATTACHMENT_KINDS)[number]
+
+/** Two of a kind, one taken before the work and one after, are shown side by side. */
+export const ATTACHMENT_MOMENTS = ['before', 'after'] as const
+export type AttachmentMoment = (typeof ATTACHMENT_MOMENTS)[number]
 
 export const PART_CONDITIONS = ['new', 'used', 'reconditioned'] as const
 

@@ -1,9 +1,18 @@
 import { sql } from 'drizzle-orm'
 import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import { record } from '../accounts/schema.ts'
-import { BASES, FASTENER_EVENTS, SIGNING_AS, TIGHTENING_UNITS, VERDICTS } from '../core/vocabulary.ts'
-import { must, notEmpty, oneOf } from '../platform/database/columns.ts'
-import { wrenches } from '../tools/schema.ts'
+import {
+  BASES,
+  DOUBT_CAUSES,
+  FASTENER_EVENTS,
+  RESUMPTIONS,
+  type SecondLook,
+  SIGNING_AS,
+  TIGHTENING_UNITS,
+  VERDICTS,
+} from '../core/vocabulary.ts'
+import { isBoolean, isJson, must, notEmpty, oneOf } from '../platform/database/columns.ts'
+import { adapters, gauges, wrenches } from '../tools/schema.ts'
 import { job_joints } from '../work-orders/schema.ts'
 
 /**
@@ -25,6 +34,10 @@ export const torque_records = sqliteTable(
     value_si: real('value_si'),
     basis: text('basis', { enum: BASES }),
     wrench_id: text('wrench_id').references(() => wrenches.id),
+    gauge_id: text('gauge_id').references(() => gauges.id),
+    adapter_id: text('adapter_id').references(() => adapters.id),
+    adapter_angle_deg: real('adapter_angle_deg'),
+    stage_as_set_id: text('stage_as_set_id'),
     made_at: integer('made_at').notNull(),
     out_of_order_reason: text('out_of_order_reason'),
     event: text('event', { enum: FASTENER_EVENTS }),
@@ -61,8 +74,9 @@ export const sign_offs = sqliteTable(
       .notNull()
       .references(() => job_joints.id),
     as: text('as', { enum: SIGNING_AS }).notNull(),
+    looked_at: text('looked_at', { mode: 'json' }).$type<SecondLook[]>(),
   },
-  table => [oneOf(table.as, SIGNING_AS), index('sign_offs_joint').on(table.joint_id)],
+  table => [oneOf(table.as, SIGNING_AS), ...isJson(table.looked_at), index('sign_offs_joint').on(table.joint_id)],
 )
 
 /** Somebody has settled why a joint need not be doubted any more. `cause_id` is the calibration, withdrawal or revision. */
@@ -73,14 +87,73 @@ export const doubt_settlements = sqliteTable(
     joint_id: text('joint_id')
       .notNull()
       .references(() => job_joints.id),
-    cause: text('cause', { enum: ['wrench', 'batch', 'procedure', 'correction'] }).notNull(),
+    cause: text('cause', { enum: DOUBT_CAUSES }).notNull(),
     cause_id: text('cause_id').notNull(),
     how: text('how').notNull(),
     note: text('note'),
   },
   table => [
-    oneOf(table.cause, ['wrench', 'batch', 'procedure', 'correction']),
+    oneOf(table.cause, DOUBT_CAUSES),
     ...notEmpty(table.how, table.note),
     index('doubt_settlements_joint').on(table.joint_id),
   ],
+)
+
+/** A joint was left half way. `position` and `stage` are the fastener that was next. */
+export const joint_leavings = sqliteTable(
+  'joint_leavings',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    reason: text('reason').notNull(),
+    position: integer('position'),
+    stage: integer('stage'),
+    at: integer('at').notNull(),
+  },
+  table => [...notEmpty(table.reason), index('joint_leavings_joint').on(table.joint_id)],
+)
+
+/** Whoever came next carried on, or started over: then nothing recorded before it counts any more. */
+export const joint_resumptions = sqliteTable(
+  'joint_resumptions',
+  {
+    ...record(),
+    leaving_id: text('leaving_id')
+      .notNull()
+      .unique()
+      .references(() => joint_leavings.id),
+    how: text('how', { enum: RESUMPTIONS }).notNull(),
+    at: integer('at').notNull(),
+  },
+  table => [oneOf(table.how, RESUMPTIONS)],
+)
+
+/** Fasteners that may be used again after inspection were looked at, one for the whole joint. */
+export const fastener_inspections = sqliteTable(
+  'fastener_inspections',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    fit: integer('fit', { mode: 'boolean' }).notNull(),
+    note: text('note'),
+  },
+  table => [isBoolean(table.fit), ...notEmpty(table.note), index('fastener_inspections_joint').on(table.joint_id)],
+)
+
+/** Old single-use fasteners were put back to move the vehicle inside the house: temporary, not for the road. */
+export const temporary_uses = sqliteTable(
+  'temporary_uses',
+  {
+    ...record(),
+    joint_id: text('joint_id')
+      .notNull()
+      .references(() => job_joints.id),
+    reason: text('reason').notNull(),
+    at: integer('at').notNull(),
+  },
+  table => [...notEmpty(table.reason), index('temporary_uses_joint').on(table.joint_id)],
 )

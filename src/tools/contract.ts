@@ -26,6 +26,12 @@ export const WrenchInput = z
       .max(1000)
       .optional()
       .meta({ title: 'One division of the scale', unit: 'N·m', classes: 'short' }),
+    length_mm: z.number().positive().max(5000).optional().meta({
+      title: 'Length, drive to grip mark',
+      unit: 'mm',
+      classes: 'short',
+      description: 'Needed when an adapter is put on it',
+    }),
   })
   .meta({ id: 'WrenchInput' })
 export type WrenchInput = z.infer<typeof WrenchInput>

@@ -51,6 +51,8 @@ function chooser(seed: number): <T>(from: readonly T[]) => T {
 
 /** The values that the table's own CHECKs name for a column, else awkward ones of its type. */
 function valuesFor(sql: string, column: Column): readonly Value[] {
+  const compared = [...sql.matchAll(new RegExp(`"${column.name}" = '([^']*)'`, 'g'))].map(([, word]) => word!)
+  if (compared.length > 0) return compared
   const words = new RegExp(`"${column.name}" in \\(([^)]*)\\)`).exec(sql)?.[1]
   if (words !== undefined) {
     return words.split(', ').map(word => (word.startsWith("'") ? word.slice(1, -1) : Number(word)))

@@ -40,6 +40,7 @@ export function putSettingsOf(ctx: Context, input: SettingsInput, version: numbe
       ...input,
       place: input.place ?? null,
       address: input.address ?? null,
+      look_again_after_minutes: input.look_again_after_minutes ?? null,
     }
     putSettings(tx, row)
     recordEvent(ctx, tx, { action: 'settings.changed', table: 'settings', id: ID })

@@ -53,7 +53,19 @@ export function ensureOperation(ctx: Context, tx: Tx, name: string): string {
   const known = queries.idOfName(tx, operations, name)
   if (known !== undefined) return known
   const nothing = { hours: null, warranty_days: null, warranty_km: null }
-  const row = { ...newEditable(ctx), name, ...nothing, access_step_ids: [], joints: [], looks: [], final_checks: [] }
+  const row = {
+    ...newEditable(ctx),
+    name,
+    ...nothing,
+    access_step_ids: [],
+    joints: [],
+    looks: [],
+    final_checks: [],
+    marks: [],
+    tools: [],
+    turns_engine: false,
+    sound_before_after: false,
+  }
   queries.insertRow(tx, operations, row)
   return row.id
 }

@@ -111,6 +111,17 @@ function columns(read: Read, input: Partly) {
       ...(behind_step_id !== undefined && { behind_step_id }),
     })),
     final_checks: input.final_checks,
+    marks: (input.marks ?? []).map(mark => withoutNulls({ ...mark, before_step_id: mark.before_step_id ?? null })),
+    tools: (input.tools ?? []).map(({ tool, count, for_step_id, before_step_id }) =>
+      withoutNulls({
+        tool,
+        count: count ?? 1,
+        for_step_id: for_step_id ?? null,
+        before_step_id: before_step_id ?? null,
+      }),
+    ),
+    turns_engine: input.turns_engine ?? false,
+    sound_before_after: input.sound_before_after ?? false,
     warranty_days: input.warranty_days ?? null,
     warranty_km: input.warranty_km ?? null,
   }
@@ -163,13 +174,17 @@ function behindFaults(read: Read, input: Partly, stepIds: string[]): FieldError[
 
 function toInput(read: Read, row: queries.OperationRow): Partly {
   const { name, hours, access_step_ids, joints, final_checks, warranty_days, warranty_km } = row
+  const { marks, tools, turns_engine, sound_before_after } = row
   const looks = row.looks.map(({ component_id, severity, minutes, behind_step_id }) => ({
     component: queries.namesOf(read, components, [component_id])[0]!,
     severity,
     minutes,
     ...(behind_step_id !== undefined && { behind_step_id }),
   }))
-  return { name, access_step_ids, joints, looks, final_checks, ...withoutNulls({ hours, warranty_days, warranty_km }) }
+  return {
+    ...{ name, access_step_ids, joints, looks, final_checks, marks, tools, turns_engine, sound_before_after },
+    ...withoutNulls({ hours, warranty_days, warranty_km }),
+  }
 }
 
 function toWire(read: Read, row: queries.OperationRow): Operation {

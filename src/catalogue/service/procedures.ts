@@ -55,6 +55,8 @@ export function addProcedureRevision(
       })),
       thread: input.thread ?? null,
       class: input.class ?? null,
+      finish: input.finish ?? null,
+      marks: input.marks ?? null,
       reuse: input.reuse,
       severity: input.severity,
       on_failure: input.on_failure,
@@ -134,8 +136,19 @@ function withNumbers(ctx: Context, rows: queries.SymptomRow[]): Procedure[] {
 
 function toWire(row: revisions.RevisionRow): ProcedureRevision {
   const { id, created_by, procedure_id, revision, layout, count, stages, reuse, severity, on_failure, source } = row
-  const { rows, positions, order, order_names, thread, reason } = row
-  const given = { rows, positions, order, order_names, thread, class: row.class, supersedes: row.supersedes_id, reason }
+  const { rows, positions, order, order_names, thread, finish, marks, reason } = row
+  const given = {
+    rows,
+    positions,
+    order,
+    order_names,
+    thread,
+    class: row.class,
+    finish,
+    marks,
+    supersedes: row.supersedes_id,
+    reason,
+  }
   const own = { id, created_at: toInstant(row.created_at), created_by, procedure_id, revision, layout, count }
   return { ...own, stages, reuse, severity, on_failure, source, ...withoutNulls(given) }
 }

@@ -27,7 +27,7 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
         detail: `${row.joint.name} cannot be signed: ${stateInWords(joint.state)}.`,
         extra: { blockers: blockersOf(joint) },
       })
-    const signOff: SignOffRow = { ...newRecord(ctx), joint_id: jointId, as: input.as }
+    const signOff: SignOffRow = { ...newRecord(ctx), joint_id: jointId, as: input.as, looked_at: null }
     if (input.as === 'second_person' && !mayLookAgain(signOff.created_by, joint.sign_offs, joint.records))
       throw problem('same-person', {
         detail:

@@ -141,7 +141,7 @@ function calibrationFaults(ctx: Context, input: CalibrationInput): FieldError[] 
 }
 
 function columns(input: WrenchInput) {
-  const { name, kind, min_nm, max_nm, scale_division_nm = null } = input
+  const { name, kind, min_nm, max_nm, scale_division_nm = null, length_mm = null } = input
   if (max_nm <= min_nm) {
     throw invalid({
       pointer: '/max_nm',
@@ -149,12 +149,12 @@ function columns(input: WrenchInput) {
       code: 'too_small',
     })
   }
-  return { name, kind, min_nm, max_nm, class: input.class ?? null, scale_division_nm }
+  return { name, kind, min_nm, max_nm, class: input.class ?? null, scale_division_nm, length_mm }
 }
 
 function toInput(row: queries.WrenchRow): WrenchInput {
-  const { name, kind, min_nm, max_nm, scale_division_nm } = row
-  return { name, kind, min_nm, max_nm, ...withoutNulls({ class: row.class, scale_division_nm }) }
+  const { name, kind, min_nm, max_nm, scale_division_nm, length_mm } = row
+  return { name, kind, min_nm, max_nm, ...withoutNulls({ class: row.class, scale_division_nm, length_mm }) }
 }
 
 function toWire(ctx: Context, row: queries.WrenchRow): Wrench {

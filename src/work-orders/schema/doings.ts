@@ -2,10 +2,10 @@ import { sql } from 'drizzle-orm'
 import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import { record } from '../../accounts/schema.ts'
 import { access_steps } from '../../catalogue/schema.ts'
-import { OPENING_BEARERS, PART_CONDITIONS } from '../../core/vocabulary.ts'
+import { ENGINE_TURNS, OPENING_BEARERS, PART_CONDITIONS } from '../../core/vocabulary.ts'
 import { parts, suppliers } from '../../parts/schema.ts'
 import { isSafe, must, notEmpty, oneOf } from '../../platform/database/columns.ts'
-import { job_joints, job_steps, jobs } from './jobs.ts'
+import { job_joints, job_marks, job_steps, job_tools, jobs } from './jobs.ts'
 
 const stepEvent = () => ({
   ...record(),
@@ -41,10 +41,17 @@ export const tools_in = sqliteTable(
       .notNull()
       .references(() => jobs.id),
     tool: text('tool').notNull(),
+    count: integer('count').notNull(),
+    for_step_id: text('for_step_id').references(() => access_steps.id),
     before_step_id: text('before_step_id').references(() => access_steps.id),
+    job_tool_id: text('job_tool_id').references(() => job_tools.id),
     at: integer('at').notNull(),
   },
-  table => [...notEmpty(table.tool), index('tools_in_job').on(table.job_id)],
+  table => [
+    ...notEmpty(table.tool),
+    must('tools_in_count', sql`${table.count} >= 1`),
+    index('tools_in_job').on(table.job_id),
+  ],
 )
 
 export const tool_removals = sqliteTable('tool_removals', {
@@ -82,3 +89,54 @@ export const part_lines = sqliteTable(
     index('part_lines_job').on(table.job_id),
   ],
 )
+
+/** A position mark was made, before anything came off. */
+export const mark_records = sqliteTable(
+  'mark_records',
+  {
+    ...record(),
+    mark_id: text('mark_id')
+      .notNull()
+      .references(() => job_marks.id),
+    at: integer('at').notNull(),
+    note: text('note'),
+  },
+  table => [...notEmpty(table.note), index('mark_records_mark').on(table.mark_id)],
+)
+
+/** The engine was turned by hand, or started, with the work of a job in it. */
+export const engine_turns = sqliteTable(
+  'engine_turns',
+  {
+    ...record(),
+    job_id: text('job_id')
+      .notNull()
+      .references(() => jobs.id),
+    how: text('how', { enum: ENGINE_TURNS }).notNull(),
+    at: integer('at').notNull(),
+    note: text('note'),
+  },
+  table => [oneOf(table.how, ENGINE_TURNS), ...notEmpty(table.note), index('engine_turns_job').on(table.job_id)],
+)
+
+/** Somebody began to work on a job; the clock runs until it is stopped. */
+export const clock_starts = sqliteTable(
+  'clock_starts',
+  {
+    ...record(),
+    job_id: text('job_id')
+      .notNull()
+      .references(() => jobs.id),
+    at: integer('at').notNull(),
+  },
+  table => [index('clock_starts_job').on(table.job_id)],
+)
+
+export const clock_stops = sqliteTable('clock_stops', {
+  ...record(),
+  clock_start_id: text('clock_start_id')
+    .notNull()
+    .unique()
+    .references(() => clock_starts.id),
+  at: integer('at').notNull(),
+})

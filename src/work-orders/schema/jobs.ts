@@ -3,7 +3,7 @@ import { index, integer, real, sqliteTable, text, uniqueIndex } from 'drizzle-or
 import { record } from '../../accounts/schema.ts'
 import { access_steps, components, operations, procedure_revisions } from '../../catalogue/schema.ts'
 import { SEVERITIES } from '../../core/vocabulary.ts'
-import { isJson, must, notEmpty, oneOf } from '../../platform/database/columns.ts'
+import { isBoolean, isJson, must, notEmpty, oneOf } from '../../platform/database/columns.ts'
 import { work_orders } from './orders.ts'
 
 /**
@@ -24,11 +24,15 @@ export const jobs = sqliteTable(
     warranty_days: integer('warranty_days'),
     warranty_km: real('warranty_km'),
     settles_finding_id: text('settles_finding_id'),
+    turns_engine: integer('turns_engine', { mode: 'boolean' }).notNull(),
+    sound_before_after: integer('sound_before_after', { mode: 'boolean' }).notNull(),
   },
   table => [
     uniqueIndex('jobs_letter').on(table.work_order_id, table.letter),
     ...notEmpty(table.task, table.letter),
     must('jobs_hours', sql`${table.hours} >= 0`),
+    isBoolean(table.turns_engine),
+    isBoolean(table.sound_before_after),
     index('jobs_operation').on(table.operation_id),
     index('jobs_settles').on(table.settles_finding_id),
   ],
@@ -130,4 +134,39 @@ export const job_final_checks = sqliteTable(
     text: text('text').notNull(),
   },
   table => [...notEmpty(table.text), index('job_final_checks_job').on(table.job_id)],
+)
+
+/** The plan of a job: a position mark to make or photograph before a step is opened, or before a joint is touched. */
+export const job_marks = sqliteTable(
+  'job_marks',
+  {
+    ...record(),
+    job_id: text('job_id')
+      .notNull()
+      .references(() => jobs.id),
+    text: text('text').notNull(),
+    before_step_id: text('before_step_id').references(() => access_steps.id),
+    joint_id: text('joint_id').references(() => job_joints.id),
+  },
+  table => [...notEmpty(table.text), index('job_marks_job').on(table.job_id)],
+)
+
+/** The plan of a job: a tool that goes into the vehicle, the step it is needed for and the step before which it must be out. */
+export const job_tools = sqliteTable(
+  'job_tools',
+  {
+    ...record(),
+    job_id: text('job_id')
+      .notNull()
+      .references(() => jobs.id),
+    tool: text('tool').notNull(),
+    count: integer('count').notNull(),
+    for_step_id: text('for_step_id').references(() => access_steps.id),
+    before_step_id: text('before_step_id').references(() => access_steps.id),
+  },
+  table => [
+    ...notEmpty(table.tool),
+    must('job_tools_count', sql`${table.count} >= 1`),
+    index('job_tools_job').on(table.job_id),
+  ],
 )

@@ -40,6 +40,8 @@ export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
       warranty_days: operation?.warranty_days ?? settings.warranty_days,
       warranty_km: operation?.warranty_km ?? settings.warranty_km,
       settles_finding_id: input.settles_finding_id ?? null,
+      turns_engine: operation?.turns_engine ?? false,
+      sound_before_after: operation?.sound_before_after ?? false,
     }
     insertJob(tx, job, operation === null ? NO_PLAN : planFrom(ctx, job.id, operation))
     recordEvent(ctx, tx, { action: 'job.added', table: 'jobs', id: job.id })

@@ -25,6 +25,9 @@ export function putToolIn(ctx: Context, jobId: string, input: ToolInInput): Tool
       ...record,
       job_id: jobId,
       tool: input.tool,
+      count: 1,
+      for_step_id: null,
+      job_tool_id: null,
       before_step_id:
         input.before_step_id === undefined ? null : stepBefore(ctx, job.work_order_id, input.before_step_id),
       at: input.at === undefined ? record.created_at : fromInstant(input.at),
