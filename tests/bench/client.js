@@ -18,16 +18,22 @@ function send(agent, { method, url, headers, body, expect }) {
   })
 }
 
-async function inTurn(agent, requests) {
-  for (let next = requests.pop(); next !== undefined; next = requests.pop()) await send(agent, next)
+/** Milliseconds that each of the requests waited for its answer. */
+async function inTurn(agent, requests, waited) {
+  for (let next = requests.pop(); next !== undefined; next = requests.pop()) {
+    const asked = performance.now()
+    await send(agent, next)
+    waited.push(performance.now() - asked)
+  }
 }
 
 parentPort.on('message', async ({ requests, atOnce }) => {
   const agent = new http.Agent({ keepAlive: true, maxSockets: atOnce })
   const started = performance.now()
+  const waited = []
   try {
-    await Promise.all(Array.from({ length: atOnce }, () => inTurn(agent, requests)))
-    parentPort.postMessage({ seconds: (performance.now() - started) / 1000 })
+    await Promise.all(Array.from({ length: atOnce }, () => inTurn(agent, requests, waited)))
+    parentPort.postMessage({ seconds: (performance.now() - started) / 1000, waited })
   } catch (error) {
     parentPort.postMessage({ error: error.message })
   }

@@ -5,7 +5,7 @@ import { depsFor } from '../../src/cli/database.ts'
 import { importHistory } from '../../src/history/index.ts'
 import { type Context, contextFor } from '../../src/platform/context.ts'
 import { openMigrated } from '../../src/platform/database/migrate.ts'
-import { writeHistory } from './history.ts'
+import { USUAL, writeHistory } from './history.ts'
 import { byTurns, type Measure, rates, secondsOf } from './measure.ts'
 
 const ROUNDS = 3
@@ -31,7 +31,7 @@ export async function measureImport(folder: string): Promise<Measure> {
   const history = path.join(folder, 'history.csv')
   const empty = path.join(folder, 'empty.db')
   const imported = path.join(folder, 'imported.db')
-  writeHistory(history, ROWS, 1)
+  writeHistory(history, { ...USUAL, rows: ROWS, seed: 1 })
   const empties = await openMigrated(empty)
   empties.close()
   const medians = await byTurns(

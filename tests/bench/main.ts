@@ -15,11 +15,11 @@ async function bench(tell: (what: string) => void): Promise<Measure[]> {
   return inFolder(async folder => {
     tell('importing histories')
     const measures = [await measureImport(folder)]
-    tell('looking for what follows what')
-    measures.push(await measureAnalysis(folder))
     tell('telling the workshop')
     const deps = await toldWorkshop(path.join(folder, 'workshop.db'))
     const client = startClient()
+    tell('looking for what follows what')
+    measures.push(...(await measureAnalysis(folder, client)))
     tell('pages')
     measures.push(...(await measurePages(deps, client)))
     tell('writes')

@@ -47,6 +47,12 @@ export function times(
   return { name, value: rounded(value), floor: rounded(floor), ratio: rounded(value / floor), goal, holds }
 }
 
+/** What may be at most `goal` times the floor. */
+export function atMost(name: string, { value, floor }: { value: number; floor: number }, goal: number): Measure {
+  const ratio = value / floor
+  return { name, value: rounded(value), floor: rounded(floor), ratio: rounded(ratio), goal, holds: ratio <= goal }
+}
+
 /** Four figures say more than enough of a time. */
 function rounded(value: number): number {
   return Number(value.toPrecision(4))
