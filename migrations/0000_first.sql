@@ -80,6 +80,48 @@ CREATE TABLE `setup_links` (
 	`used_at` integer
 ) STRICT;
 --> statement-breakpoint
+CREATE TABLE `attachments` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`sha256` text NOT NULL,
+	`kind` text NOT NULL,
+	`media_type` text NOT NULL,
+	`bytes` integer NOT NULL,
+	`file_name` text,
+	`moment` text,
+	`why` text,
+	`mark_id` text,
+	`look_id` text,
+	`finding_id` text,
+	`final_check_id` text,
+	`work_order_id` text,
+	`job_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`mark_id`) REFERENCES `job_marks`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`look_id`) REFERENCES `job_looks`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`finding_id`) REFERENCES `findings`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`final_check_id`) REFERENCES `job_final_checks`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "kind_word" CHECK("attachments"."kind" = 'photo' or "attachments"."kind" = 'sound' or "attachments"."kind" = 'clip'),
+	CONSTRAINT "media_type_word" CHECK("attachments"."media_type" = 'image/jpeg' or "attachments"."media_type" = 'audio/mpeg' or "attachments"."media_type" = 'audio/mp4' or "attachments"."media_type" = 'audio/ogg' or "attachments"."media_type" = 'audio/wav' or "attachments"."media_type" = 'audio/webm' or "attachments"."media_type" = 'video/mp4' or "attachments"."media_type" = 'video/webm' or "attachments"."media_type" = 'video/quicktime'),
+	CONSTRAINT "moment_word" CHECK("attachments"."moment" = 'before' or "attachments"."moment" = 'after'),
+	CONSTRAINT "file_name_not_empty" CHECK("attachments"."file_name" <> ''),
+	CONSTRAINT "why_not_empty" CHECK("attachments"."why" <> ''),
+	CONSTRAINT "bytes_safe" CHECK(abs("attachments"."bytes") <= 9007199254740991),
+	CONSTRAINT "attachments_bytes" CHECK("attachments"."bytes" > 0),
+	CONSTRAINT "attachments_sha256" CHECK(length("attachments"."sha256") = 64 and "attachments"."sha256" not glob '*[^0-9a-f]*'),
+	CONSTRAINT "attachments_one_subject" CHECK(("attachments"."mark_id" is not null) + ("attachments"."look_id" is not null) + ("attachments"."finding_id" is not null)
+        + ("attachments"."final_check_id" is not null) + ("attachments"."work_order_id" is not null) + ("attachments"."job_id" is not null) = 1)
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `attachments_mark` ON `attachments` (`mark_id`);--> statement-breakpoint
+CREATE INDEX `attachments_look` ON `attachments` (`look_id`);--> statement-breakpoint
+CREATE INDEX `attachments_finding` ON `attachments` (`finding_id`);--> statement-breakpoint
+CREATE INDEX `attachments_final_check` ON `attachments` (`final_check_id`);--> statement-breakpoint
+CREATE INDEX `attachments_work_order` ON `attachments` (`work_order_id`);--> statement-breakpoint
+CREATE INDEX `attachments_job` ON `attachments` (`job_id`);--> statement-breakpoint
 CREATE TABLE `access_steps` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -328,6 +370,22 @@ CREATE TABLE `joint_resumptions` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `joint_resumptions_leaving_id_unique` ON `joint_resumptions` (`leaving_id`);--> statement-breakpoint
+CREATE TABLE `part_line_settlements` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`batch_fault_id` text NOT NULL,
+	`part_line_id` text NOT NULL,
+	`how` text NOT NULL,
+	`note` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`batch_fault_id`) REFERENCES `batch_faults`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`part_line_id`) REFERENCES `part_lines`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "how_not_empty" CHECK("part_line_settlements"."how" <> ''),
+	CONSTRAINT "note_not_empty" CHECK("part_line_settlements"."note" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `part_line_settlements_once` ON `part_line_settlements` (`batch_fault_id`,`part_line_id`);--> statement-breakpoint
 CREATE TABLE `sign_offs` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -335,6 +393,7 @@ CREATE TABLE `sign_offs` (
 	`joint_id` text NOT NULL,
 	`as` text NOT NULL,
 	`looked_at` text,
+	`same_person_after_minutes` integer,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "as_word" CHECK("sign_offs"."as" = 'technician' or "sign_offs"."as" = 'second_person'),
@@ -368,6 +427,7 @@ CREATE TABLE `torque_records` (
 	`value_si` real,
 	`basis` text,
 	`wrench_id` text,
+	`wrench_note` text,
 	`gauge_id` text,
 	`adapter_id` text,
 	`adapter_angle_deg` real,
@@ -394,6 +454,7 @@ CREATE TABLE `torque_records` (
 	CONSTRAINT "verdict_word" CHECK("torque_records"."verdict" = 'conforms' or "torque_records"."verdict" = 'outside' or "torque_records"."verdict" = 'unsure' or "torque_records"."verdict" = 'as_set'),
 	CONSTRAINT "out_of_order_reason_not_empty" CHECK("torque_records"."out_of_order_reason" <> ''),
 	CONSTRAINT "reason_not_empty" CHECK("torque_records"."reason" <> ''),
+	CONSTRAINT "wrench_note_not_empty" CHECK("torque_records"."wrench_note" <> ''),
 	CONSTRAINT "torque_records_value_or_event" CHECK(("torque_records"."value" is null) <> ("torque_records"."event" is null)),
 	CONSTRAINT "torque_records_position" CHECK("torque_records"."position" >= 1 and "torque_records"."stage" >= 1 and "torque_records"."fastener" >= 1),
 	CONSTRAINT "torque_records_correction" CHECK("torque_records"."supersedes_id" is null or "torque_records"."reason" is not null)
@@ -402,6 +463,7 @@ CREATE TABLE `torque_records` (
 CREATE UNIQUE INDEX `torque_records_supersedes_id_unique` ON `torque_records` (`supersedes_id`);--> statement-breakpoint
 CREATE INDEX `torque_records_joint` ON `torque_records` (`joint_id`);--> statement-breakpoint
 CREATE INDEX `torque_records_wrench` ON `torque_records` (`wrench_id`,`made_at`);--> statement-breakpoint
+CREATE INDEX `torque_records_gauge` ON `torque_records` (`gauge_id`,`made_at`);--> statement-breakpoint
 CREATE TABLE `final_check_results` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -682,7 +744,7 @@ CREATE TABLE `gauges` (
 	`version` integer NOT NULL,
 	`name` text NOT NULL,
 	`kind` text NOT NULL,
-	`uncertainty_deg` real NOT NULL,
+	`uncertainty_deg` real,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "kind_word" CHECK("gauges"."kind" = 'angle_gauge' or "gauges"."kind" = 'paint_mark'),
 	CONSTRAINT "name_not_empty" CHECK("gauges"."name" <> ''),
@@ -907,6 +969,7 @@ CREATE TABLE `clock_starts` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `clock_starts_job` ON `clock_starts` (`job_id`);--> statement-breakpoint
+CREATE INDEX `clock_starts_person` ON `clock_starts` (`created_by`);--> statement-breakpoint
 CREATE TABLE `clock_stops` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1287,6 +1350,10 @@ CREATE TRIGGER access_steps_never_deleted BEFORE DELETE ON access_steps BEGIN SE
 --> statement-breakpoint
 CREATE TRIGGER adapters_never_deleted BEFORE DELETE ON adapters BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
+CREATE TRIGGER attachments_never_deleted BEFORE DELETE ON attachments BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER attachments_never_changed BEFORE UPDATE ON attachments BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
 CREATE TRIGGER authorisations_never_deleted BEFORE DELETE ON authorisations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER batch_faults_never_deleted BEFORE DELETE ON batch_faults BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
@@ -1450,6 +1517,10 @@ CREATE TRIGGER odometer_readings_never_deleted BEFORE DELETE ON odometer_reading
 CREATE TRIGGER odometer_readings_never_changed BEFORE UPDATE ON odometer_readings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER operations_never_deleted BEFORE DELETE ON operations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER part_line_settlements_never_deleted BEFORE DELETE ON part_line_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER part_line_settlements_never_changed BEFORE UPDATE ON part_line_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER part_lines_never_deleted BEFORE DELETE ON part_lines BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

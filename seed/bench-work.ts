@@ -1,10 +1,22 @@
 import { localDateOf } from '../src/core/calendar.ts'
 import type { RandomSource } from '../src/core/random.ts'
-import { jointStates, loadJoint, recordTorque, signOffJoint } from '../src/fastening/index.ts'
+import { inspectFasteners, jointStates, loadJoint, recordTorque, signOffJoint } from '../src/fastening/index.ts'
 import { recordFinalCheck, recordLookResult } from '../src/findings/index.ts'
-import { closeStep } from '../src/hand-back/index.ts'
-import { wrenchesForTarget } from '../src/tools/index.ts'
-import { completeJob, jobById, openStep } from '../src/work-orders/index.ts'
+import { closeStep, turnEngine } from '../src/hand-back/index.ts'
+import { gaugesForAngle, wrenchesForTarget } from '../src/tools/index.ts'
+import {
+  completeJob,
+  type Job,
+  jobsOfOrder,
+  openStep,
+  orderOfJob,
+  putToolIn,
+  recordMark,
+  startClock,
+  stopRunningClock,
+  type ToolIn,
+  takeToolOut,
+} from '../src/work-orders/index.ts'
 import { type Hand, TIME_ZONE } from './people.ts'
 
 /** Work takes time: the next thing happens so many seconds later. */
@@ -12,13 +24,29 @@ function spend(ctx: Hand, seconds: number): void {
   ctx.clock.set(ctx.clock.now() + seconds * 1000)
 }
 
-/** Opens every strip-down step of a job that is not open yet, from the outside in. */
-export function openAll(ctx: Hand, jobId: string): void {
-  for (const step of jobById(ctx, jobId).steps) {
+/** Makes the position marks of every job of the order, then opens each step of this one that is not open, from the outside in. */
+export function openAll(ctx: Hand, jobId: string): Job {
+  const jobs = jobsOfOrder(ctx, orderOfJob(ctx, jobId))
+  for (const mark of jobs.filter(each => each.voided_at === undefined).flatMap(each => each.marks)) {
+    if (mark.made_at !== undefined) continue
+    recordMark(ctx, mark.id, {})
+    spend(ctx, 60)
+  }
+  const job = jobs.find(each => each.id === jobId)!
+  for (const step of job.steps) {
     if (step.is_open) continue
     openStep(ctx, jobId, step.id, {})
     spend(ctx, step.hours * 1500)
   }
+  return job
+}
+
+/** Puts in what the plan says goes in. */
+export function putPlannedToolsIn(ctx: Hand, job: Job): ToolIn[] {
+  return job.tools.map(({ id, ...tool }) => {
+    spend(ctx, 30)
+    return putToolIn(ctx, job.id, { ...tool, job_tool_id: id })
+  })
 }
 
 /** Tightens a joint on which nothing is recorded yet, stage by stage in its order, as far as `until` records. */
@@ -29,6 +57,7 @@ export function tighten(
   options: { until?: number; wrench?: string } = {},
 ): void {
   const { row, procedure } = loadJoint(ctx, jointId)
+  const gauge = gaugesForAngle(ctx, localDateOf(ctx.clock.now(), TIME_ZONE)).best_first[0]!
   let made = 0
   for (const [nth, { kind, target, lower, upper }] of row.revision.stages.entries()) {
     const half = Math.min(target - (lower ?? target * 0.95), (upper ?? target * 1.05) - target)
@@ -37,7 +66,8 @@ export function tighten(
       if (made === options.until) return
       const place = { position, stage: nth + 1, fastener: 1 }
       const value = round(target + (chance.uniform() - 0.5) * half * 0.4)
-      if (wrench === null) recordTorque(ctx, jointId, { ...place, value, unit: 'deg', basis: 'measured' })
+      if (wrench === null)
+        recordTorque(ctx, jointId, { ...place, value, unit: 'deg', basis: 'measured', gauge_id: gauge.id })
       else {
         const shown =
           wrench.kind === 'clicks'
@@ -58,11 +88,13 @@ function wrenchFor(ctx: Hand, target: number, half: number, name: string | undef
   return (usable.find(choice => choice.wrench.name === name) ?? usable[0]!).wrench
 }
 
-/** Signs a joint, with a second person where one is needed. */
+/** Signs a joint, with a second person where one is needed; fasteners that go in again were looked at before. */
 function signBoth(technician: Hand, second: Hand, jointId: string): void {
+  if (loadJoint(technician, jointId).row.revision.reuse === 'after_inspection')
+    inspectFasteners(technician, jointId, { fit: true })
   signOffJoint(technician, jointId, { as: 'technician' })
   if (jointStates(technician, [jointId]).get(jointId)!.needs_second_person)
-    signOffJoint(second, jointId, { as: 'second_person' })
+    signOffJoint(second, jointId, { as: 'second_person', looked_at: ['marks', 'count', 'stripe'] })
 }
 
 /** Everything of a job from the first step opened to the last check, nothing left open. `found` settles a look by a finding. */
@@ -73,8 +105,9 @@ export function doWholeJob(
   chance: RandomSource,
   options: { found?: (component: string) => string | null; wrench?: string; isLast?: boolean } = {},
 ): void {
-  openAll(technician, jobId)
-  const job = jobById(technician, jobId)
+  startClock(technician, jobId, {})
+  const job = openAll(technician, jobId)
+  const tools = putPlannedToolsIn(technician, job)
   for (const look of job.looks) {
     const findingId = options.found?.(look.component) ?? null
     recordLookResult(technician, look.id, findingId === null ? { fine: true } : { finding_id: findingId })
@@ -83,15 +116,14 @@ export function doWholeJob(
     tighten(technician, joint.id, chance, options.wrench === undefined ? {} : { wrench: options.wrench })
     signBoth(technician, second, joint.id)
   }
-  if (options.isLast ?? true) closeAll(technician, jobId)
+  for (const { id, count } of tools) takeToolOut(technician, id, { count })
+  // from the inside out
+  if (options.isLast ?? true) for (const step of job.steps.toReversed()) closeStep(technician, jobId, step.id, {})
+  if (job.turns_engine) for (const how of ['by_hand', 'started'] as const) turnEngine(technician, jobId, { how })
   for (const check of job.final_checks) recordFinalCheck(technician, check.id, { fine: true })
-  if (job.joints.length + job.looks.length + job.final_checks.length + job.steps.length === 0)
+  if (job.joints.length + job.looks.length + job.final_checks.length + job.steps.length === 0 && !job.turns_engine)
     completeJob(technician, jobId, {})
-}
-
-/** Closes what is open of a job's strip-down, from the inside out. */
-function closeAll(ctx: Hand, jobId: string): void {
-  for (const step of jobById(ctx, jobId).steps.toReversed()) if (step.is_open) closeStep(ctx, jobId, step.id, {})
+  stopRunningClock(technician, jobId)
 }
 
 function round(value: number): number {

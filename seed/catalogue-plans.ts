@@ -1,6 +1,4 @@
-import type { ProcedureRevisionInput } from '../src/catalogue/index.ts'
-
-/** What the workshop's catalogue says: symptoms, components, strip-down, tightening procedures, operations and their parts. */
+/** What the workshop's catalogue says: symptoms, components, strip-down, operations and their parts. */
 
 export const SYMPTOMS = [
   'Noise from a wheel',
@@ -70,87 +68,6 @@ export const STEPS: Step[] = [
   ['Cam cover off', 0.5, ['Tank off'], ['Cam chain tensioner'], ['Cam cover gasket', 'Carburettor gasket']],
 ]
 
-const MANUAL = 'Invented maker’s manual, 3rd edition'
-
-type Procedure = [name: string, revision: ProcedureRevisionInput]
-
-export const PROCEDURES: Procedure[] = [
-  [
-    'CH-B-RH',
-    {
-      layout: 'circle',
-      count: 6,
-      positions: circle(6, 35),
-      stages: [
-        { kind: 'torque', target: 25, lower: 22.5, upper: 27.5 },
-        { kind: 'torque', target: 50, lower: 46, upper: 54 },
-        { kind: 'angle', target: 45, lower: 42, upper: 48 },
-      ],
-      thread: 'M10x1.25',
-      class: '10.9',
-      reuse: 'never',
-      severity: 'safety',
-      on_failure: 'replace',
-      source: `${MANUAL}, page 212`,
-    },
-  ],
-  [
-    'CH-B-TA',
-    {
-      layout: 'circle',
-      count: 3,
-      positions: circle(3, 28),
-      stages: [{ kind: 'torque', target: 40, lower: 36, upper: 44 }],
-      thread: 'M8x1.25',
-      class: '8.8',
-      reuse: 'after_inspection',
-      severity: 'breakdown',
-      on_failure: 'restart',
-      source: `${MANUAL}, page 204`,
-    },
-  ],
-  [
-    'CP-FB',
-    {
-      layout: 'row',
-      count: 2,
-      stages: [{ kind: 'torque', target: 35, lower: 32, upper: 38 }],
-      thread: 'M10x1.25',
-      class: '8.8',
-      reuse: 'after_inspection',
-      severity: 'safety',
-      on_failure: 'restart',
-      source: `${MANUAL}, page 188`,
-    },
-  ],
-  [
-    'PT-CC',
-    {
-      layout: 'rectangle',
-      count: 10,
-      rows: 2,
-      stages: [
-        { kind: 'torque', target: 5, lower: 4.4, upper: 5.6 },
-        { kind: 'torque', target: 10, lower: 9, upper: 11 },
-      ],
-      thread: 'M6x1',
-      class: '8.8',
-      reuse: 'free',
-      severity: 'breakdown',
-      on_failure: 'restart',
-      source: 'Invented maker’s manual for the Tramp, page 51',
-    },
-  ],
-]
-
-/** Places on a circle, clockwise from the top, in mm. */
-function circle(count: number, radiusMm: number): { x_mm: number; y_mm: number }[] {
-  return Array.from({ length: count }, (_, at) => ({
-    x_mm: Number((radiusMm * Math.sin((2 * Math.PI * at) / count)).toFixed(2)),
-    y_mm: Number((-radiusMm * Math.cos((2 * Math.PI * at) / count)).toFixed(2)),
-  }))
-}
-
 interface OperationPlan {
   name: string
   hours: number
@@ -158,6 +75,10 @@ interface OperationPlan {
   joints?: { name: string; procedure: string; behind?: string }[]
   looks?: { component: string; severity: 'safety' | 'breakdown' | 'nuisance'; behind?: string; minutes: number }[]
   checks?: string[]
+  marks?: { text: string; before?: string }[]
+  tools?: { tool: string; count?: number; for?: string; before?: string }[]
+  turnsEngine?: boolean
+  sound?: boolean
   days?: number
   /** Number, name, quantity, cost and price in cents, for one use only. */
   parts?: [number: string, name: string, quantity: number, cost: number, price: number, singleUse?: boolean][]
@@ -171,6 +92,7 @@ export const OPERATIONS: OperationPlan[] = [
     joints: [{ name: 'Tensioner arm', procedure: 'CH-B-TA', behind: 'Belt guard off' }],
     looks: [{ component: 'Axle shaft boot', severity: 'nuisance', behind: 'Belt guard off', minutes: 4 }],
     checks: ['Belt note measured, 62 Hz'],
+    sound: true,
     parts: [['CB-1140', 'Final drive belt', 1, 5800, 8900]],
   },
   {
@@ -183,6 +105,12 @@ export const OPERATIONS: OperationPlan[] = [
       { component: 'Hub seal', severity: 'breakdown', behind: 'Axle shaft out', minutes: 5 },
     ],
     checks: ['Road test above forty, no hum'],
+    marks: [{ text: 'Hub carrier to its arm, with the paint pen', before: 'Hub carrier out' }],
+    tools: [
+      { tool: 'Hub holding plate no. 3', for: 'Hub carrier out', before: 'Hub carrier out' },
+      { tool: 'Brake hose plug', count: 2, for: 'Brake carrier aside', before: 'Brake carrier aside' },
+    ],
+    sound: true,
     parts: [
       ['HB-2040', 'Rear wheel bearing', 1, 4400, 7100],
       ['HB-2047', 'Flange bolt', 6, 90, 180, true],
@@ -253,14 +181,30 @@ export const OPERATIONS: OperationPlan[] = [
     hours: 0.4,
     steps: ['Cam cover off'],
     joints: [{ name: 'Cam cover', procedure: 'PT-CC', behind: 'Cam cover off' }],
-    checks: ['Turned by hand, two turns', 'No oil after ten minutes'],
+    checks: ['No oil after ten minutes'],
+    marks: [{ text: 'Cam wheel to its casting, with the paint pen', before: 'Cam cover off' }],
+    tools: [
+      { tool: 'Spark plug hole cap', count: 2, for: 'Cam cover off', before: 'Cam cover off' },
+      { tool: 'Cam locking pin', for: 'Cam cover off', before: 'Cam cover off' },
+    ],
+    turnsEngine: true,
     parts: [['CC-30', 'Cam cover gasket', 1, 800, 1900]],
   },
   {
     name: 'Cam chain tensioner: replace',
     hours: 1.4,
     steps: ['Cam cover off'],
-    checks: ['Turned by hand, two turns'],
+    marks: [
+      { text: 'Chain to both wheels, three marks', before: 'Cam cover off' },
+      { text: 'Photograph of the tensioner as it sits', before: 'Cam cover off' },
+    ],
+    tools: [
+      { tool: 'Cam locking pin', for: 'Cam cover off', before: 'Cam cover off' },
+      { tool: 'Chain keeper', for: 'Cam cover off', before: 'Cam cover off' },
+    ],
+    checks: ['Quiet from cold'],
+    turnsEngine: true,
+    sound: true,
     parts: [['CT-35', 'Cam chain tensioner', 1, 2400, 4300]],
   },
   { name: 'Clutch cable: replace', hours: 0.6, parts: [['CL-70', 'Clutch cable', 1, 1300, 2600]] },

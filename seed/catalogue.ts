@@ -7,8 +7,9 @@ import {
   createSymptom,
 } from '../src/catalogue/index.ts'
 import { createPart, createSupplier } from '../src/parts/index.ts'
-import { COMPONENTS, OPERATIONS, PROCEDURES, STEPS, SYMPTOMS } from './catalogue-plans.ts'
+import { COMPONENTS, OPERATIONS, STEPS, SYMPTOMS } from './catalogue-plans.ts'
 import type { Crew } from './people.ts'
+import { PROCEDURES } from './procedure-plans.ts'
 
 /** Ids by name, as the story speaks of them. */
 export interface Catalogue {
@@ -36,7 +37,9 @@ export function fillCatalogue({ owner, desk }: Crew): Catalogue {
   }
   const operations = new Map<string, string>()
   const parts = new Map<string, string>()
-  const behind = (step: string | undefined) => (step === undefined ? {} : { behind_step_id: steps.get(step)! })
+  const stepAs = <Key extends string>(key: Key, step: string | undefined) =>
+    (step === undefined ? {} : { [key]: steps.get(step)! }) as { [K in Key]?: string }
+  const behind = (step: string | undefined) => stepAs('behind_step_id', step)
   for (const plan of OPERATIONS) {
     const operation = createOperation(owner, {
       name: plan.name,
@@ -49,6 +52,14 @@ export function fillCatalogue({ owner, desk }: Crew): Catalogue {
       })),
       looks: (plan.looks ?? []).map(({ behind: step, ...look }) => ({ ...look, ...behind(step) })),
       final_checks: plan.checks ?? [],
+      marks: (plan.marks ?? []).map(({ text, before }) => ({ text, ...stepAs('before_step_id', before) })),
+      tools: (plan.tools ?? []).map(({ tool, count = 1, ...at }) => ({
+        ...{ tool, count },
+        ...stepAs('for_step_id', at.for),
+        ...stepAs('before_step_id', at.before),
+      })),
+      turns_engine: plan.turnsEngine ?? false,
+      sound_before_after: plan.sound ?? false,
       warranty_days: plan.days ?? 180,
       warranty_km: 20_000,
     })

@@ -2,8 +2,8 @@ import { loadJoint, recordTorque } from '../src/fastening/index.ts'
 import { handBack } from '../src/hand-back/index.ts'
 import type { Context } from '../src/platform/context.ts'
 import { allWrenches } from '../src/tools/index.ts'
-import { jobById, openWorkOrder, writeTalk } from '../src/work-orders/index.ts'
-import { doWholeJob, openAll, tighten } from './bench-work.ts'
+import { jobById, openWorkOrder, startClock, writeTalk } from '../src/work-orders/index.ts'
+import { doWholeJob, openAll, putPlannedToolsIn, tighten } from './bench-work.ts'
 import { arrives, coming } from './newcomers.ts'
 import { at, type Scene } from './scenes.ts'
 import { theVanThatHums } from './the-van-that-hums.ts'
@@ -42,7 +42,8 @@ function theTrampOnTheBench(story: Story): Scene[] {
           evidence: 'She did it herself in the summer',
         },
       ])
-      openAll(crew.wen, jobs[0]!)
+      startClock(crew.wen, jobs[0]!, {})
+      putPlannedToolsIn(crew.wen, openAll(crew.wen, jobs[0]!))
       const cover = jobById(crew.wen, jobs[0]!).joints[0]!.id
       tighten(crew.wen, cover, chance, { until: 14, wrench: 'W-05' })
       const { position, stage } = loadJoint(crew.wen, cover).state.next!

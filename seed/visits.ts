@@ -16,6 +16,7 @@ import type { Catalogue } from './catalogue.ts'
 import { OPERATIONS } from './catalogue-plans.ts'
 import type { Coming, OthersWork } from './lives.ts'
 import type { Crew } from './people.ts'
+import type { KeptRecordings } from './recordings.ts'
 import { at, type Scene } from './scenes.ts'
 
 export interface VehicleInStory {
@@ -28,6 +29,8 @@ export interface Story {
   crew: Crew
   catalogue: Catalogue
   chance: RandomSource
+  /** Photos and sounds, which lie in their folder already. */
+  kept: KeptRecordings
 }
 
 /** Takes a vehicle in: the order, what others did since, its jobs with their parts, an estimate and a yes to it. */
@@ -54,15 +57,22 @@ export function takeInAndAgree(
   return { order, jobs }
 }
 
-export function addJobWithParts({ crew, catalogue, chance }: Story, order: string, operation: string): string {
+/** `batches`: what the box says, by part number, where the story knows it; else it is drawn. */
+export function addJobWithParts(
+  { crew, catalogue, chance }: Story,
+  order: string,
+  operation: string,
+  batches: Record<string, string> = {},
+): string {
   const job = addJob(crew.desk, order, { operation_id: catalogue.operations.get(operation)! })
   for (const [number, , quantity, cost_minor, price_minor, singleUse] of OPERATIONS.find(
     plan => plan.name === operation,
   )!.parts ?? []) {
+    const drawn = `${28 + chance.integer(4)}-${100 + chance.integer(800)}`
     addPartLine(crew.desk, job.id, {
       part_id: catalogue.parts.get(number)!,
       quantity,
-      batch: `${28 + chance.integer(4)}-${100 + chance.integer(800)}`,
+      batch: batches[number] ?? drawn,
       supplier_id: catalogue.suppliers[chance.integer(catalogue.suppliers.length)]!,
       condition: 'new',
       cost_minor,

@@ -5,12 +5,16 @@ import type { Deps } from '../src/platform/context.ts'
 import { write } from '../src/platform/database/unit-of-work.ts'
 import { createCustomer, createVehicle } from '../src/vehicles/index.ts'
 import { fillCatalogue } from './catalogue.ts'
+import { gaugeScenes } from './gauges.ts'
 import { FAMILIES, type Family, liveLife } from './lives.ts'
+import { editionScenes } from './manual-editions.ts'
 import { customerName, phoneNumber, plateNumber } from './names.ts'
 import { openWorkScenes } from './open-work.ts'
 import { hireCrew } from './people.ts'
+import { makeRecordings } from './recordings.ts'
 import { at, playScenes, type Scene } from './scenes.ts'
 import { sittingScenes } from './sittings.ts'
+import { badBatchScenes } from './the-bad-batch.ts'
 import { type Story, visitScenes } from './visits.ts'
 import { wrenchScenes } from './wrenches.ts'
 
@@ -31,13 +35,17 @@ export async function tellWorkshop(deps: Deps & { clock: HandClock }): Promise<v
     throw new Error('The story is told to an empty database only.')
   deps.clock.set(at(FIRST_DAY, 7))
   const crew = await hireCrew(deps)
+  const kept = await makeRecordings(crew.tobin)
   write(deps, () => {
     const chance = random(SEED)
-    const story: Story = { crew, catalogue: fillCatalogue(crew), chance }
+    const story: Story = { crew, catalogue: fillCatalogue(crew), chance, kept }
     playScenes(deps.clock, [
-      ...wrenchScenes(crew, FIRST_DAY),
+      ...wrenchScenes(crew, FIRST_DAY, LAST_DAY),
+      ...gaugeScenes(crew, FIRST_DAY),
+      ...editionScenes(crew),
       ...FAMILIES.flatMap((family, nth) => familyScenes(story, family, nth)),
       ...sittingScenes(story, FIRST_DAY, LAST_DAY),
+      ...badBatchScenes(story),
       ...openWorkScenes(story),
     ])
   })

@@ -2,11 +2,15 @@ import type { FastifyInstance } from 'fastify'
 import { accountsApi } from './accounts/api.ts'
 import { actorOfToken, putNotice, sessionOf, settingsOf } from './accounts/index.ts'
 import { accountsPages } from './accounts/pages.ts'
+import { attachmentsApi } from './attachments/api.ts'
+import { attachmentsPages } from './attachments/pages.ts'
 import { catalogueApi } from './catalogue/api.ts'
 import { cataloguePages } from './catalogue/pages.ts'
 import { comebacksApi } from './comebacks/api.ts'
 import { comebacksPages } from './comebacks/pages.ts'
 import { fasteningApi } from './fastening/api.ts'
+import { toolUse } from './fastening/index.ts'
+import { fasteningPages } from './fastening/pages.ts'
 import { findingsApi } from './findings/api.ts'
 import { handBackApi } from './hand-back/api.ts'
 import { benchPages } from './hand-back/pages/bench.ts'
@@ -29,6 +33,7 @@ import { vehiclesPages } from './vehicles/pages.ts'
 import { warrantyApi } from './warranty/api.ts'
 import { warrantyPages } from './warranty/pages.ts'
 import { workOrdersApi } from './work-orders/api.ts'
+import { jointsByRevision } from './work-orders/index.ts'
 
 /** The JSON faces of the capabilities, in the order in which they may know each other. */
 const APIS: Face['apis'] = [
@@ -36,10 +41,11 @@ const APIS: Face['apis'] = [
   vehiclesApi,
   catalogueApi,
   partsApi,
-  toolsApi,
+  api => toolsApi(api, toolUse),
   workOrdersApi,
   fasteningApi,
   findingsApi,
+  attachmentsApi,
   handBackApi,
   historyApi,
   recurringFailuresApi,
@@ -53,9 +59,11 @@ const APIS: Face['apis'] = [
 const PAGES: Face['pages'] = [
   accountsPages,
   vehiclesPages,
-  cataloguePages,
+  pages => cataloguePages(pages, jointsByRevision),
   partsPages,
-  toolsPages,
+  pages => toolsPages(pages, toolUse),
+  attachmentsPages,
+  fasteningPages,
   recurringFailuresPages,
   comebacksPages,
   warrantyPages,

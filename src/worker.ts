@@ -7,7 +7,7 @@ import { systemIds } from './platform/ids.ts'
 import { Problem } from './platform/problems.ts'
 import type { Answered, Asked } from './platform/workers/computing.ts'
 import { priorWorkPairs, recurrence } from './recurring-failures/index.ts'
-import { warrantyBacktest, warrantyExposures } from './warranty/index.ts'
+import { promises, warrantyBacktest, warrantyExposures } from './warranty/index.ts'
 
 /** What the worker can be asked, by name; each reads, computes and answers with plain data. */
 const TASKS: Record<string, (ctx: Context, question: never) => unknown> = {
@@ -16,6 +16,7 @@ const TASKS: Record<string, (ctx: Context, question: never) => unknown> = {
   'comeback-rate': comebackRates,
   'warranty-exposure': warrantyExposures,
   'warranty-backtest': warrantyBacktest,
+  'warranty-promises': promises,
 }
 
 const store = openReadOnly((workerData as { file: string }).file)

@@ -1,3 +1,4 @@
+import type { Role } from '../core/vocabulary.ts'
 import { type Actor, authorise, type Context } from '../platform/context.ts'
 import { recordEvent } from '../platform/database/events.ts'
 import type { Tx } from '../platform/database/types.ts'
@@ -166,11 +167,11 @@ export function sessionOf(ctx: Pick<Context, 'read' | 'clock'>, secret: string) 
 }
 
 /** The secret of a new session, or null when name or password is wrong: which of the two is not said. */
-export async function logIn(ctx: Context, input: LoginInput): Promise<string | null> {
+export async function logIn(ctx: Context, input: LoginInput): Promise<{ secret: string; role: Role } | null> {
   const person = findPersonByName(ctx.read, input.name.trim())
   const kept = person === undefined ? undefined : findPassword(ctx.read, person.id)
   const isRight = await isPassword(input.password, kept?.scrypt)
-  return isRight && person !== undefined ? openSession(ctx, person.id) : null
+  return isRight && person !== undefined ? { secret: openSession(ctx, person.id), role: person.role } : null
 }
 
 /** Opens a session without a password: after the set-up link, and in tests. */

@@ -2,7 +2,13 @@ import fs from 'node:fs'
 import path from 'node:path'
 import Database from 'better-sqlite3'
 import type { Clock } from '../platform/clock.ts'
-import { attachmentFaults, attachmentsFolder, copyAttachments } from '../platform/database/attachments.ts'
+import {
+  attachmentFaults,
+  attachmentNames,
+  attachmentsFolder,
+  copyAttachments,
+  namedAttachments,
+} from '../platform/database/attachments.ts'
 import { type Copied, copyDatabase } from '../platform/database/copy.ts'
 import { freeName, renameForGood, withCompanions } from '../platform/database/files.ts'
 import { migrationState } from '../platform/database/migrate.ts'
@@ -16,9 +22,11 @@ export interface Restored extends Copied {
   before: string | null
 }
 
-function assertSound(store: Store, file: string): void {
+/** `inPlace`: attachments that lie beside the database already; a copy made before a migration has them there only. */
+function assertSound(store: Store, file: string, inPlace: readonly string[]): void {
   migrationState(store.raw)
-  const faults = [...verify(store.raw), ...attachmentFaults(attachmentsFolder(file))]
+  const needed = namedAttachments(store.raw).filter(name => !inPlace.includes(name))
+  const faults = [...verify(store.raw), ...attachmentFaults(attachmentsFolder(file), needed)]
   if (faults.length > 0)
     throw new Refusal(
       `${file} is damaged and was not restored:`,
@@ -78,13 +86,19 @@ export async function restore(backupFile: string, databaseFile: string, clock: C
   }
   const store = openReadOnly(backupFile)
   try {
-    assertSound(store, backupFile)
+    assertSound(store, backupFile, attachmentNames(attachmentsFolder(databaseFile)))
     const prepared = `${databaseFile}.restoring`
     fs.rmSync(prepared, { force: true })
     const copied = await copyDatabase(store.raw, prepared)
+    // before the swap: a row is never there without its file
+    const folders = [attachmentsFolder(backupFile), attachmentsFolder(databaseFile)] as const
+    const { names, faults } = copyAttachments(...folders, namedAttachments(store.raw))
+    if (faults.length > 0) {
+      const lines = faults.map(fault => fault.says)
+      throw new Refusal(`${backupFile} was not restored: not every attachment could be put in its place.`, lines)
+    }
     const before = swap(prepared, databaseFile, clock)
-    const attachments = copyAttachments(attachmentsFolder(backupFile), attachmentsFolder(databaseFile))
-    return { ...copied, attachments, before }
+    return { ...copied, attachments: names.length, before }
   } finally {
     store.close()
   }

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { LAYOUTS, ON_FAILURE, ORDER_NAMES, REUSE, SEVERITIES, STAGE_KINDS } from '../core/vocabulary.ts'
 import { Id, Line, Name, Price, patchOf, RecordFields, Text } from '../platform/contract.ts'
-import { EditableFields } from '../vehicles/contract.ts'
+import { EditableFields, Warning } from '../vehicles/contract.ts'
 
 /**
  * `operation`, `component`, `failure_mode` and `symptom` are unique names; `*_id` are ids. A name that differs from a known
@@ -147,11 +147,19 @@ export type Operation = z.infer<typeof Operation>
 
 const Newtonmetres = z.number().positive().max(100_000)
 
-/** Torque and check in N·m, angle and loosen in degrees. Limits left out are the workshop's default tolerance. */
+/**
+ * Torque and check in N·m, angle and loosen in degrees (at most 1440). Limits left out are the workshop's default tolerance.
+ * A torque above twice what would load the bolt to its proof load is refused, without thread and class one above 3000 N·m.
+ */
 export const Stage = z
   .strictObject({
     kind: z.enum(STAGE_KINDS).meta({ title: 'Stage' }),
-    target: Newtonmetres.meta({ title: 'Target', description: 'N·m, or degrees for an angle', classes: 'short' }),
+    target: Newtonmetres.meta({
+      title: 'Target',
+      description:
+        'N·m of a torque or check, degrees of an angle or loosening. At most 1440°; at most twice the torque that would load the bolt to its proof load, or 3000 N·m where thread or property class are not said',
+      classes: 'short',
+    }),
     lower: z.number().nonnegative().max(100_000).optional().meta({ title: 'Lower limit', classes: 'short' }),
     upper: Newtonmetres.optional().meta({ title: 'Upper limit', classes: 'short' }),
   })
@@ -159,6 +167,8 @@ export const Stage = z
 export type Stage = z.infer<typeof Stage>
 
 const Coordinate = z.number().min(-100_000).max(100_000)
+const across = Coordinate.meta({ title: 'Across', unit: 'mm', classes: 'short' })
+const down = Coordinate.meta({ title: 'Down', unit: 'mm', classes: 'short' })
 const Count = z.int().min(1).max(200)
 
 /**
@@ -170,19 +180,23 @@ export const ProcedureRevisionInput = z
   .strictObject({
     layout: z.enum(LAYOUTS).meta({ title: 'Layout', input: 'radios' }),
     positions: z
-      .array(z.strictObject({ x_mm: Coordinate, y_mm: Coordinate }))
+      .array(z.strictObject({ x_mm: across, y_mm: down }))
       .min(1)
       .max(200)
       .optional()
       .meta({ title: 'Positions in mm' }),
     count: Count.optional().meta({ title: 'Number of fasteners', classes: 'short' }),
-    rows: Count.optional().meta({ title: 'Rows', description: 'Of a rectangle', classes: 'short' }),
+    rows: Count.optional().meta({ title: 'Rows of a rectangle', classes: 'short' }),
     order: z.array(z.int().min(1).max(200)).min(1).max(200).optional().meta({ title: 'The maker’s own order' }),
     order_names: z.enum(ORDER_NAMES).optional().meta({ title: 'Its numbers name', input: 'radios' }),
     stages: z.array(Stage).min(1).max(12).meta({ title: 'Stages' }),
-    thread: Name.max(60).optional().meta({ title: 'Thread', classes: 'short' }),
-    class: Name.max(60).optional().meta({ title: 'Property class', classes: 'short' }),
-    finish: Line.optional().meta({ title: 'Finish', description: 'Plain, zinc flake, oiled, dry' }),
+    thread: Name.max(60)
+      .optional()
+      .meta({ title: 'Thread', description: 'As M10x1.25; M10 is the coarse pitch', classes: 'short' }),
+    class: Name.max(60)
+      .optional()
+      .meta({ title: 'Property class', description: 'As 8.8 or 10.9, from the head', classes: 'short' }),
+    finish: Line.optional().meta({ title: 'Finish and lubrication', description: 'As zinc flake, oiled, dry' }),
     marks: z
       .array(Line.meta({ title: 'Mark' }))
       .max(50)
@@ -198,7 +212,7 @@ export const ProcedureRevisionInput = z
   .meta({ id: 'ProcedureRevisionInput' })
 export type ProcedureRevisionInput = z.infer<typeof ProcedureRevisionInput>
 
-/** `count` is always there; `supersedes` and `reason` only on a correction. */
+/** `count` is always there; `supersedes` and `reason` only on a correction; `warnings` is what ought to be compared again. */
 export const ProcedureRevision = z
   .strictObject({
     ...RecordFields,
@@ -206,6 +220,7 @@ export const ProcedureRevision = z
     revision: z.int().positive(),
     ...ProcedureRevisionInput.shape,
     count: Count,
+    warnings: z.array(Warning),
   })
   .meta({ id: 'ProcedureRevision' })
 export type ProcedureRevision = z.infer<typeof ProcedureRevision>

@@ -5,6 +5,7 @@ import path from 'node:path'
 import type { Command } from 'commander'
 import { type Clock, clockFrom, type HandClock, handClock } from '../platform/clock.ts'
 import type { Deps } from '../platform/context.ts'
+import { attachmentsFolder, copyAttachments, namedAttachments } from '../platform/database/attachments.ts'
 import { copyDatabase } from '../platform/database/copy.ts'
 import { openMigrated } from '../platform/database/migrate.ts'
 import { countedIds, type Ids } from '../platform/ids.ts'
@@ -17,7 +18,7 @@ const PAGES = [
   ['/bench', 'The bench: log in as a technician and open a job'],
   ['/recurring', 'What often follows what'],
   ['/comebacks', 'Suspected comebacks, decided and open'],
-  ['/wrenches', 'Wrenches: one was found outside its limits'],
+  ['/tools', 'Wrenches and gauges: one was found outside its limits'],
 ]
 
 /** Tells the story in memory, so that whoever stops it half way leaves nothing behind, and gives it a file of its own. */
@@ -27,6 +28,7 @@ async function tellInto(file: string, ids: Ids, clock: HandClock): Promise<void>
   try {
     await tellWorkshop({ ...depsFor(store), ids, clock })
     fs.mkdirSync(path.dirname(file))
+    copyAttachments(store.files, attachmentsFolder(file), namedAttachments(store.raw))
     await copyDatabase(store.raw, file)
   } finally {
     store.close()

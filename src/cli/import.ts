@@ -1,8 +1,10 @@
+import { existsSync } from 'node:fs'
 import cliProgress from 'cli-progress'
 import type { Command } from 'commander'
 import { counted } from '../core/words.ts'
 import { importAll } from '../exchange/index.ts'
 import { type FaultOfFile, type ImportCounts, type ImportProgress, importHistory } from '../history/index.ts'
+import type { Context } from '../platform/context.ts'
 import { Refusal } from '../platform/refusal.ts'
 import { databaseOf, withDatabase } from './database.ts'
 import type { Shell } from './shell.ts'
@@ -37,6 +39,16 @@ function summary({ files, rows, events, vehicles, new_vehicles }: ImportCounts):
   return `${counted(files, 'file')}, ${counted(rows, 'row')} (${kinds.join(', ')}), ${known}`
 }
 
+/** As `withDatabase`; a name typed wrong makes an empty database beside the one that was meant, and that is said. */
+function withDatabaseTold<T>(command: Command, shell: Shell, work: (ctx: Context) => T | Promise<T>): Promise<T> {
+  const file = databaseOf(command)
+  const isNew = file !== ':memory:' && !existsSync(file)
+  return withDatabase(command, ctx => {
+    if (isNew) shell.tell(`There was no database ${file}: made a new database ${file}.`)
+    return work(ctx)
+  })
+}
+
 export function addImport(program: Command, shell: Shell): void {
   const all = program.command('import').description('take histories or a whole export in')
 
@@ -45,7 +57,7 @@ export function addImport(program: Command, shell: Shell): void {
     .description('take histories of vehicles in, all of them or nothing')
     .option('--dry-run', 'check everything and write nothing')
     .action(async (files: string[], { dryRun = false }: { dryRun?: boolean }, command: Command) => {
-      const result = await withDatabase(command, ctx => {
+      const result = await withDatabaseTold(command, shell, ctx => {
         const bar = progressBar(shell.isWatched)
         try {
           return importHistory(
@@ -68,7 +80,7 @@ export function addImport(program: Command, shell: Shell): void {
     .command('all <folder>')
     .description('take an export into an empty database')
     .action(async (folder: string, _options: object, command: Command) => {
-      const manifest = await withDatabase(command, ctx => importAll(ctx.store, databaseOf(command), folder))
+      const manifest = await withDatabaseTold(command, shell, ctx => importAll(ctx.store, databaseOf(command), folder))
       const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0)
       shell.print(`Imported ${counted(rows, 'row')} and ${counted(manifest.attachments.length, 'attachment')}.`)
     })

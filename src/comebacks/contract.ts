@@ -33,10 +33,22 @@ export type SuspicionQuery = z.infer<typeof SuspicionQuery>
 
 /** What a person decides; the two records that it is about stand beside it. */
 export const DecisionFields = {
-  decision: z.enum(COMEBACK_DECISIONS).meta({ title: 'Is it a comeback of that job?', input: 'radios' }),
+  decision: z.enum(COMEBACK_DECISIONS).meta({
+    title: 'Is it a comeback of that job?',
+    input: 'radios',
+    labels: { confirmed: 'Yes, it is', ruled_out: 'No, it is ruled out' },
+  }),
   why: Text.meta({ title: 'Why', description: 'The evidence, in words.' }),
   category: Line.optional().meta({ title: 'Cause', description: 'One of the ready answers, or a word of your own.' }),
-  borne_by: z.enum(BEARERS).optional().meta({ title: 'Who bears it' }),
+  borne_by: z
+    .enum(BEARERS)
+    .optional()
+    .meta({
+      title: 'Who pays for it',
+      description: 'Needed for a comeback.',
+      input: 'radios',
+      labels: { us: 'We do', supplier: 'The supplier', customer: 'The customer', shared: 'It is shared' },
+    }),
 }
 
 const RootCause = z.array(Line).max(20)
@@ -64,7 +76,7 @@ export const ComebackDecision = z
   .meta({ id: 'ComebackDecision' })
 export type ComebackDecision = z.infer<typeof ComebackDecision>
 
-/** The form that stands on the page of one suspicion. */
+/** The form that stands on the page of one suspicion; `supersedes` is the decision that the page showed. */
 export const DecisionForm = z.strictObject({
   decision: DecisionFields.decision,
   why: DecisionFields.why,
@@ -74,6 +86,7 @@ export const DecisionForm = z.strictObject({
   why_failed: Line.optional().meta({ title: 'Why it failed' }),
   why_possible: Line.optional().meta({ title: 'Why that was possible' }),
   borne_by: DecisionFields.borne_by,
+  supersedes: Id.optional().meta({ input: 'hidden' }),
 })
 export type DecisionForm = z.infer<typeof DecisionForm>
 

@@ -136,21 +136,41 @@ export function roughDate(text: string): { on: CalendarDate; exactness: Exclude<
   return null
 }
 
-function zoned(instantMs: number, timeZone: string): Temporal.ZonedDateTime {
-  return Temporal.Instant.fromEpochMilliseconds(instantMs).toZonedDateTimeISO(timeZone)
+const MOST_KEPT = 10_000
+/** By place and second: clocks are put forward or back on a whole second. */
+const offsets = new Map<string, number>()
+/** By place and day. */
+const dayStarts = new Map<string, number>()
+
+/** What the clock on the wall of a place is ahead of UTC at an instant, in ms; pages ask for the same instants again and again. */
+function offsetMs(instantMs: number, timeZone: string): number {
+  const key = `${timeZone} ${Math.floor(instantMs / 1000)}`
+  const known = offsets.get(key)
+  if (known !== undefined) return known
+  const zoned = Temporal.Instant.fromEpochMilliseconds(instantMs).toZonedDateTimeISO(timeZone)
+  const offset = zoned.offsetNanoseconds / 1e6
+  if (offsets.size === MOST_KEPT) offsets.clear()
+  offsets.set(key, offset)
+  return offset
 }
 
 /** The calendar date on the wall of a place (IANA zone name) at an instant in milliseconds since 1970 UTC. */
 export function localDateOf(instantMs: number, timeZone: string): CalendarDate {
-  return zoned(instantMs, timeZone).toPlainDate().toString()
+  return new Date(instantMs + offsetMs(instantMs, timeZone)).toISOString().slice(0, 10)
 }
 
 /** The time on the wall of a place at an instant, to the minute: `HH:MM`. */
 export function localTimeOf(instantMs: number, timeZone: string): string {
-  return zoned(instantMs, timeZone).toPlainTime().toString({ smallestUnit: 'minute' })
+  return new Date(instantMs + offsetMs(instantMs, timeZone)).toISOString().slice(11, 16)
 }
 
 /** The instant, in milliseconds since 1970 UTC, at which a day begins in a place: midnight, or later where it is skipped. */
 export function startOfDayMs(date: CalendarDate, timeZone: string): number {
-  return Temporal.PlainDate.from(date).toZonedDateTime(timeZone).epochMilliseconds
+  const key = `${timeZone} ${date}`
+  const known = dayStarts.get(key)
+  if (known !== undefined) return known
+  const start = Temporal.PlainDate.from(date).toZonedDateTime(timeZone).epochMilliseconds
+  if (dayStarts.size === MOST_KEPT) dayStarts.clear()
+  dayStarts.set(key, start)
+  return start
 }

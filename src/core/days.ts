@@ -1,4 +1,5 @@
 import { type CalendarDate, dayNumber } from './calendar.ts'
+import type { Exactness } from './vocabulary.ts'
 
 const MONTHS = [
   'January',
@@ -44,4 +45,11 @@ export function weekdayAndDay(day: CalendarDate): string {
 export function monthOfYear(day: CalendarDate): string {
   const { year, month } = parts(day)
   return `${month} ${year}`
+}
+
+/** A day known so well: 4 November 2031, about June 2031, about 2031, undated. */
+export function roughDay(day: CalendarDate | null | undefined, exactness: Exactness): string {
+  if (day == null || exactness === 'unknown') return 'undated'
+  if (exactness === 'year') return `about ${parts(day).year}`
+  return exactness === 'month' ? `about ${monthOfYear(day)}` : longDay(day)
 }

@@ -92,6 +92,20 @@ export type GaugeKind = (typeof GAUGE_KINDS)[number]
 export const ATTACHMENT_KINDS = ['photo', 'sound', 'clip'] as const
 export type AttachmentKind = (typeof ATTACHMENT_KINDS)[number]
 
+/** The forms in which attachments are kept. */
+export const MEDIA_TYPES = [
+  'image/jpeg',
+  'audio/mpeg',
+  'audio/mp4',
+  'audio/ogg',
+  'audio/wav',
+  'audio/webm',
+  'video/mp4',
+  'video/webm',
+  'video/quicktime',
+] as const
+export type MediaType = (typeof MEDIA_TYPES)[number]
+
 /** Two of a kind, one taken before the work and one after, are shown side by side. */
 export const ATTACHMENT_MOMENTS = ['before', 'after'] as const
 export type AttachmentMoment = (typeof ATTACHMENT_MOMENTS)[number]
@@ -104,6 +118,12 @@ export type LineKind = (typeof LINE_KINDS)[number]
 /** How a yes to an amount was given. */
 export const YES_HOW = ['in_person', 'phone', 'message', 'signed'] as const
 export type YesHow = (typeof YES_HOW)[number]
+export const YES_WORDS: Record<YesHow, string> = {
+  in_person: 'at the desk',
+  phone: 'by telephone',
+  message: 'by message',
+  signed: 'signed',
+}
 
 export const ADVICES = ['not_on_the_road', 'within_limits', 'no_concern'] as const
 export type Advice = (typeof ADVICES)[number]

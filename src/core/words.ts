@@ -1,5 +1,5 @@
 import { fromSi } from './quantities.ts'
-import type { OdometerUnit } from './vocabulary.ts'
+import type { OdometerUnit, TorqueUnit } from './vocabulary.ts'
 
 const SMALL_NUMBERS = [
   'none',
@@ -52,4 +52,24 @@ export function grouped(digits: string): string {
 /** A distance in the unit that the vehicle's odometer shows: 143 720 km. */
 export function distanceInWords(km: number, unit: OdometerUnit): string {
   return `${grouped(String(Math.round(fromSi(km, unit))))}\u00a0${unit}`
+}
+
+/** The units of torque as they are printed on a wrench. */
+export const TORQUE_UNIT_WORDS: Record<TorqueUnit, string> = {
+  'N.m': 'N·m',
+  'kgf.m': 'kgf·m',
+  'lbf.ft': 'lbf·ft',
+  'lbf.in': 'lbf·in',
+}
+
+/** At most two places, none that say nothing, and never more than a wrench can be read to: 4.25, 36.4, 110. */
+function torqueFigure(value: number): string {
+  return String(Number(value.toFixed(value < 10 ? 2 : 1)))
+}
+
+/** A torque in N·m, and beside it in the unit that the workshop likes: '25 N·m', '25 N·m (18.4 lbf·ft)'. */
+export function torqueInShopUnit(nm: number, { torque_unit }: { torque_unit: TorqueUnit }): string {
+  const inNm = `${torqueFigure(nm)}\u00a0N·m`
+  if (torque_unit === 'N.m') return inNm
+  return `${inNm} (${torqueFigure(fromSi(nm, torque_unit))}\u00a0${TORQUE_UNIT_WORDS[torque_unit]})`
 }

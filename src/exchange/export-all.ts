@@ -1,10 +1,11 @@
 import fs from 'node:fs'
 import path from 'node:path'
-import { attachmentNames, attachmentsFolder, copyAttachments } from '../platform/database/attachments.ts'
+import { copyAttachments, namedAttachments } from '../platform/database/attachments.ts'
 import { chainHead } from '../platform/database/events.ts'
 import { renameForGood } from '../platform/database/files.ts'
 import { migrationState } from '../platform/database/migrate.ts'
 import { openReadOnly, type Store } from '../platform/database/open.ts'
+import type { Fault } from '../platform/database/verify-faults.ts'
 import { Refusal } from '../platform/refusal.ts'
 import { ATTACHMENTS_FOLDER, MANIFEST_FILE, type Manifest } from './manifest.ts'
 import { csvOf, jsonOf, writeHashed } from './table-files.ts'
@@ -23,25 +24,19 @@ function exportTable(raw: Store['raw'], folder: string, name: string): TableEntr
   }
 }
 
-function exportInto(store: Store, databaseFile: string, folder: string): Manifest {
+function exportInto(store: Store, folder: string): { manifest: Manifest; faults: Fault[] } {
   const { raw } = store
   // One transaction: every table as it was at the same moment, while a server may go on writing.
-  const manifest = raw.transaction((): Manifest => {
+  const [manifest, named] = raw.transaction((): [Manifest, string[]] => {
     const tables = exportedTables(raw).map(table => exportTable(raw, folder, table))
     const { applied } = migrationState(raw)
-    return {
-      format: 'witness-mark-export',
-      version: 1,
-      migrations: applied,
-      chain_head: chainHead(raw),
-      tables,
-      attachments: [],
-    }
+    const told = { format: 'witness-mark-export', version: 1, migrations: applied, chain_head: chainHead(raw) } as const
+    return [{ ...told, tables, attachments: [] }, namedAttachments(raw)]
   })()
-  copyAttachments(attachmentsFolder(databaseFile), path.join(folder, ATTACHMENTS_FOLDER))
-  manifest.attachments = attachmentNames(path.join(folder, ATTACHMENTS_FOLDER))
+  const { names, faults } = copyAttachments(store.files, path.join(folder, ATTACHMENTS_FOLDER), named)
+  manifest.attachments = names
   writeHashed(path.join(folder, MANIFEST_FILE), [`${JSON.stringify(manifest, null, 2)}\n`])
-  return manifest
+  return { manifest, faults }
 }
 
 function assertFree(folder: string): void {
@@ -53,7 +48,7 @@ function assertFree(folder: string): void {
 /**
  * Writes everything that the record holds to a folder: each table as NAME.csv and NAME.json, the attachments, and a
  * manifest with the number of rows and the SHA-256 of each file. The folder gets its name when it is complete. The same
- * rows give the same bytes.
+ * rows give the same bytes. Where an attachment is missing or damaged, all the rest is exported, and the refusal says which.
  */
 export function exportAll(databaseFile: string, folder: string): Manifest {
   assertFree(folder)
@@ -62,8 +57,12 @@ export function exportAll(databaseFile: string, folder: string): Manifest {
   try {
     fs.rmSync(unfinished, { recursive: true, force: true })
     fs.mkdirSync(unfinished, { recursive: true })
-    const manifest = exportInto(store, databaseFile, unfinished)
+    const { manifest, faults } = exportInto(store, unfinished)
     renameForGood(unfinished, path.resolve(folder))
+    if (faults.length > 0) {
+      const lines = faults.map(fault => fault.says)
+      throw new Refusal(`Everything else was exported to ${folder}, but not every attachment is sound:`, lines)
+    }
     return manifest
   } finally {
     store.close()

@@ -1,5 +1,5 @@
 import path from 'node:path'
-import { attachmentsFolder, copyAttachments } from '../platform/database/attachments.ts'
+import { copyAttachments, namedAttachments } from '../platform/database/attachments.ts'
 import type { Store } from '../platform/database/open.ts'
 import { structureFaults } from '../platform/database/structure.ts'
 import { forgetTouched } from '../platform/database/touched-rows.ts'
@@ -55,6 +55,14 @@ function loadTable(raw: Raw, file: string, table: string): { rows: number; fault
   return { rows, faults }
 }
 
+/** A row never comes without its file. */
+function withoutFile(raw: Raw, manifest: Manifest): string[] {
+  const exported = new Set(manifest.attachments)
+  return namedAttachments(raw)
+    .filter(name => !exported.has(name))
+    .map(name => `The attachment ${name} was missing when this was exported.`)
+}
+
 function load(raw: Raw, folder: string, manifest: Manifest): string[] {
   const faults = manifest.tables.flatMap(table => {
     const loaded = loadTable(raw, path.join(folder, `${table.name}.json`), table.name)
@@ -62,7 +70,11 @@ function load(raw: Raw, folder: string, manifest: Manifest): string[] {
     return [...loaded.faults, `${table.name}.json has ${loaded.rows} rows; the manifest says ${table.rows}.`]
   })
   if (faults.length > 0) return faults
-  return [...structureFaults(raw, 'quick_check'), ...verifyRecord(raw, manifest.chain_head).map(fault => fault.says)]
+  return [
+    ...structureFaults(raw, 'quick_check'),
+    ...verifyRecord(raw, manifest.chain_head).map(fault => fault.says),
+    ...withoutFile(raw, manifest),
+  ]
 }
 
 /**
@@ -81,7 +93,7 @@ export function importAll(store: Store, databaseFile: string, folder: string): M
   }
   const manifest = readManifest(folder)
   assertWholeExport(raw, folder, manifest)
-  copyAttachments(path.join(folder, ATTACHMENTS_FOLDER), attachmentsFolder(databaseFile))
+  copyAttachments(path.join(folder, ATTACHMENTS_FOLDER), store.files, manifest.attachments)
   // Rows name rows of later tables. Off and checked as a whole, not deferred: SQLite would look through every child table
   // for each parent that comes after its children.
   raw.pragma('foreign_keys = OFF')

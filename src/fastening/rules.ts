@@ -10,9 +10,13 @@ interface Dated {
 
 interface Signature extends Dated {
   as: 'technician' | 'second_person'
+  same_person_after_minutes: number | null
 }
 
-function isLater(one: Dated, other: Dated): boolean {
+type InTime = Pick<Dated, 'id' | 'created_at'>
+
+/** Whether one was written down after the other. */
+export function isLater(one: InTime, other: InTime): boolean {
   return one.created_at > other.created_at || (one.created_at === other.created_at && one.id > other.id)
 }
 
@@ -22,13 +26,13 @@ export function needsSecondPerson(severity: Severity): boolean {
 }
 
 /** The sign-offs that still stand: those given after the newest record of the joint. Any later record un-signs it. */
-export function standingSignatures(signatures: readonly Signature[], records: readonly Dated[]): Signature[] {
+export function standingSignatures<T extends Signature>(signatures: readonly T[], records: readonly Dated[]): T[] {
   return signatures.filter(signature => records.every(record => isLater(signature, record)))
 }
 
 /**
  * Whether the joint is signed: complete, signed by a technician since its newest record, and where safety hangs on it also
- * by a second person who is another than whoever signed first.
+ * by a second person who is another than whoever signed first, or who was allowed to look again after a while.
  */
 export function isSigned(
   state: JointState,
@@ -42,7 +46,10 @@ export function isSigned(
   if (first.length === 0) return false
   if (!needsSecondPerson(severity)) return true
   const second = standing.filter(signature => signature.as === 'second_person')
-  return second.some(looker => first.some(signer => signer.created_by !== looker.created_by))
+  return second.some(
+    looker =>
+      looker.same_person_after_minutes !== null || first.some(signer => signer.created_by !== looker.created_by),
+  )
 }
 
 /** Who may not be the second person: whoever signed first, and whoever tightened any of it. */
@@ -53,6 +60,19 @@ export function mayLookAgain(
 ): boolean {
   const first = standingSignatures(signatures, records).filter(signature => signature.as === 'technician')
   return ![...first, ...records].some(act => act.created_by === personId)
+}
+
+/**
+ * One-person workshop: from when (in milliseconds) whoever tightened may look again as second person, so many minutes after
+ * the first signature. Null where the workshop does not allow it (`afterMinutes` is undefined), or nobody has signed yet.
+ */
+export function lookAgainFrom(
+  signatures: readonly Signature[],
+  records: readonly Dated[],
+  afterMinutes: number | undefined,
+): number | null {
+  const first = standingSignatures(signatures, records).find(signature => signature.as === 'technician')
+  return afterMinutes === undefined || first === undefined ? null : first.created_at + afterMinutes * 60_000
 }
 
 const TALLY_WORDS = {

@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { type AnySQLiteColumn, index, integer, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core'
 import { record } from '../accounts/schema.ts'
 import {
   BASES,
@@ -11,9 +11,10 @@ import {
   TIGHTENING_UNITS,
   VERDICTS,
 } from '../core/vocabulary.ts'
+import { batch_faults } from '../parts/schema.ts'
 import { isBoolean, isJson, must, notEmpty, oneOf } from '../platform/database/columns.ts'
 import { adapters, gauges, wrenches } from '../tools/schema.ts'
-import { job_joints } from '../work-orders/schema.ts'
+import { job_joints, part_lines } from '../work-orders/schema.ts'
 
 /**
  * One fastener at one stage. Never changed: a correction is a new row that names what it supersedes and why. Limits and
@@ -34,6 +35,7 @@ export const torque_records = sqliteTable(
     value_si: real('value_si'),
     basis: text('basis', { enum: BASES }),
     wrench_id: text('wrench_id').references(() => wrenches.id),
+    wrench_note: text('wrench_note'),
     gauge_id: text('gauge_id').references(() => gauges.id),
     adapter_id: text('adapter_id').references(() => adapters.id),
     adapter_angle_deg: real('adapter_angle_deg'),
@@ -56,16 +58,20 @@ export const torque_records = sqliteTable(
     oneOf(table.basis, BASES),
     oneOf(table.event, FASTENER_EVENTS),
     oneOf(table.verdict, VERDICTS),
-    ...notEmpty(table.out_of_order_reason, table.reason),
+    ...notEmpty(table.out_of_order_reason, table.reason, table.wrench_note),
     must('torque_records_value_or_event', sql`(${table.value} is null) <> (${table.event} is null)`),
     must('torque_records_position', sql`${table.position} >= 1 and ${table.stage} >= 1 and ${table.fastener} >= 1`),
     must('torque_records_correction', sql`${table.supersedes_id} is null or ${table.reason} is not null`),
     index('torque_records_joint').on(table.joint_id),
     index('torque_records_wrench').on(table.wrench_id, table.made_at),
+    index('torque_records_gauge').on(table.gauge_id, table.made_at),
   ],
 )
 
-/** A person states that a joint is complete. A sign-off counts only while no record of the joint is newer. */
+/**
+ * A person states that a joint is complete. A sign-off counts only while no record of the joint is newer. In a one-person
+ * workshop whoever tightened may be the second to look, that many minutes after the first signature, and the record says so.
+ */
 export const sign_offs = sqliteTable(
   'sign_offs',
   {
@@ -75,11 +81,12 @@ export const sign_offs = sqliteTable(
       .references(() => job_joints.id),
     as: text('as', { enum: SIGNING_AS }).notNull(),
     looked_at: text('looked_at', { mode: 'json' }).$type<SecondLook[]>(),
+    same_person_after_minutes: integer('same_person_after_minutes'),
   },
   table => [oneOf(table.as, SIGNING_AS), ...isJson(table.looked_at), index('sign_offs_joint').on(table.joint_id)],
 )
 
-/** Somebody has settled why a joint need not be doubted any more. `cause_id` is the calibration, withdrawal or revision. */
+/** Somebody has settled why a joint need not be doubted any more. `cause_id` is the check, drop, batch fault, revision or correction. */
 export const doubt_settlements = sqliteTable(
   'doubt_settlements',
   {
@@ -96,6 +103,26 @@ export const doubt_settlements = sqliteTable(
     oneOf(table.cause, DOUBT_CAUSES),
     ...notEmpty(table.how, table.note),
     index('doubt_settlements_joint').on(table.joint_id),
+  ],
+)
+
+/** The same for a part of a bad batch that was fitted without a word of the joint. */
+export const part_line_settlements = sqliteTable(
+  'part_line_settlements',
+  {
+    ...record(),
+    batch_fault_id: text('batch_fault_id')
+      .notNull()
+      .references(() => batch_faults.id),
+    part_line_id: text('part_line_id')
+      .notNull()
+      .references(() => part_lines.id),
+    how: text('how').notNull(),
+    note: text('note'),
+  },
+  table => [
+    ...notEmpty(table.how, table.note),
+    uniqueIndex('part_line_settlements_once').on(table.batch_fault_id, table.part_line_id),
   ],
 )
 

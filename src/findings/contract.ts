@@ -5,9 +5,20 @@ import { Day, Id, Line, Name, Price, RecordFields, Text } from '../platform/cont
 export const PriorWorkInput = z
   .strictObject({
     operation: Name.meta({ title: 'What was done', description: 'An operation of the catalogue, or a new name' }),
-    by: z.enum(DOERS).meta({ title: 'Who did it' }),
+    by: z.enum(DOERS).meta({
+      title: 'Who did it',
+      labels: {
+        other: 'Another workshop',
+        owner: 'The owner',
+        us: 'We did, before this record began',
+        unknown: 'Nobody knows',
+      },
+    }),
     on: Day.optional().meta({ title: 'When', description: 'For a month or a year, any day in it' }),
-    exactness: z.enum(EXACTNESS).meta({ title: 'How well the day is known' }),
+    exactness: z.enum(EXACTNESS).meta({
+      title: 'How well the day is known',
+      labels: { day: 'On that day', month: 'In that month', year: 'In that year', unknown: 'Nobody knows when' },
+    }),
     evidence: Line.optional().meta({ title: 'How we know', description: 'Invoice seen, owner says, fresh sealant' }),
   })
   .meta({ id: 'PriorWorkInput' })

@@ -1,7 +1,8 @@
 import { type Api, apiRead, apiWrite } from '../platform/http/api-route.ts'
-import { Closing, ClosingInput, Voiding, VoidingInput } from '../work-orders/contract.ts'
+import { Closing, ClosingInput, EngineTurn, EngineTurnInput, Voiding, VoidingInput } from '../work-orders/contract.ts'
 import { HandBack, HandBackInput } from './contract.ts'
 import { closeStep } from './service/close-step.ts'
+import { turnEngine } from './service/engine.ts'
 import { handBack, handBackById } from './service/hand-back.ts'
 import { voidJobSafely } from './service/void-job.ts'
 
@@ -14,6 +15,15 @@ export function handBackApi(api: Api): void {
     body: ClosingInput,
     answer: Closing,
     handle: (ctx, { params, body }) => ({ record: closeStep(ctx, params.id, params.step_id, body) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/engine-turns',
+    summary: 'The engine was turned by hand, or started; 409 engine-blocked while it may not be.',
+    roles: ['technician'],
+    body: EngineTurnInput,
+    answer: EngineTurn,
+    handle: (ctx, { params, body }) => ({ record: turnEngine(ctx, params.id, body) }),
   })
   apiWrite(api, {
     method: 'POST',

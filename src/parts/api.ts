@@ -1,5 +1,6 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { versioned } from '../platform/http/outcomes.ts'
+import { batchFaultsApi } from './api/batch-faults.ts'
 import { Part, PartInput, PartPatch, Supplier, SupplierInput, SupplierPatch } from './contract.ts'
 import {
   createPart,
@@ -43,6 +44,7 @@ export function partsApi(api: Api): void {
     answer: Part,
     handle: (ctx, { params, body, version }) => versioned(updatePart(ctx, params.id, version, body)),
   })
+  batchFaultsApi(api)
   suppliersApi(api)
 }
 

@@ -1,10 +1,15 @@
+import { settingsOf } from '../accounts/index.ts'
+import { localDateOf } from '../core/calendar.ts'
+import { shortDay } from '../core/days.ts'
 import type { Context } from '../platform/context.ts'
 import { patchFromForm } from '../platform/forms/patch-from-form.ts'
 import { pageForm, pageRead } from '../platform/http/page-route.ts'
 import type { Pages } from '../platform/http/pages.ts'
 import { column, table } from '../platform/pages/table.ts'
 import { link, words } from '../platform/pages/words.ts'
+import { fromInstant } from '../platform/wire.ts'
 import { PartInput, SupplierInput } from './contract.ts'
+import { allBatchFaults } from './service/batch-faults.ts'
 import {
   allParts,
   allSuppliers,
@@ -25,7 +30,12 @@ export function partsPages(pages: Pages): void {
       return {
         template: 'parts/list',
         sheet: { title: 'Parts' },
-        view: { parts: partsTable(ctx, may_edit), suppliers: suppliersTable(ctx, may_edit), may_edit },
+        view: {
+          parts: partsTable(ctx, may_edit),
+          batches: batchesTable(ctx),
+          suppliers: suppliersTable(ctx, may_edit),
+          may_edit,
+        },
       }
     },
   })
@@ -111,10 +121,31 @@ function partsTable(ctx: Context, mayEdit: boolean) {
         number,
         name,
         single_use ? 'never' : 'may be',
-        mayEdit ? words(link(`/parts/${id}/edit`, `Put ${name} right`)) : '',
+        {
+          actions: [
+            ...(mayEdit ? [{ kind: 'link' as const, label: 'Put right', about: name, href: `/parts/${id}/edit` }] : []),
+            { kind: 'link' as const, label: 'A batch is bad', about: name, href: `/parts/${id}/batch-faults/new` },
+          ],
+        },
       ],
     })),
     empty: 'No part is in the list yet.',
+  })
+}
+
+function batchesTable(ctx: Context) {
+  const { time_zone } = settingsOf(ctx)
+  return table({
+    columns: [column('Since', 'date'), column('Part'), column('Batch'), column('What is wrong with it')],
+    rows: allBatchFaults(ctx).map(({ created_at, part_name, part_number, batch, reason }) => ({
+      cells: [
+        shortDay(localDateOf(fromInstant(created_at), time_zone)),
+        { text: part_name, notes: [part_number] },
+        batch,
+        reason,
+      ],
+    })),
+    empty: 'No batch was found bad.',
   })
 }
 

@@ -9,6 +9,7 @@ import { z } from 'zod'
  * - `input`: 'textarea' | 'radios' | 'money' | 'percent' | 'instant' | 'password' | 'tel' | 'email' | 'hidden'
  *   (money: minor units, typed in major ones; percent: basis points, typed in per cent; instant: typed in shop time)
  * - `unit`: printed after the control ('N·m', 'km'); `classes`: of the field ('short', 'medium', 'reading'); `autocomplete`
+ * - `labels`: what the words of a list are called on a page, where they do not read well as they are
  * - `keep_empty: true`: '' is a value of its own and does not mean "absent" (queries)
  * `.meta({ id: 'Vehicle' })` names a schema in the OpenAPI document; give one to each input and each answer, all different.
  */

@@ -35,7 +35,22 @@ export const PROBLEMS = {
     help: 'Read the record again, look at what has changed, and send your change with its new ETag.',
   },
   'body-too-large': { status: 413, title: 'The body is too large', help: 'Send less at once.' },
+  'file-too-large': {
+    status: 413,
+    title: 'The file is too large',
+    help: 'Send a smaller photo, or a shorter sound or clip. The answer says how much there may be.',
+  },
+  'file-not-taken': {
+    status: 415,
+    title: 'This kind of file is not kept',
+    help: 'Photos, sound and short clips are kept. What a file is, is told by what is in it, not by its name.',
+  },
   'media-type': { status: 415, title: 'This kind of body is not taken', help: 'Send application/json to the API.' },
+  'no-such-range': {
+    status: 416,
+    title: 'The file has no such bytes',
+    help: 'Ask without a Range header, or for bytes that it has; Content-Range says how many there are.',
+  },
   'invalid-input': {
     status: 422,
     title: 'Some of it needs putting right',
@@ -90,10 +105,40 @@ export const PROBLEMS = {
     title: 'That has been signed already',
     help: 'Nothing has been recorded since, so the signature stands.',
   },
+  'look-again-too-soon': {
+    status: 409,
+    title: 'It is too soon to look again',
+    help: 'In this workshop whoever tightened may be the second to look, but only after a while: from says when.',
+  },
+  'stage-as-set-not-allowed': {
+    status: 409,
+    title: 'A whole stage may not be recorded as set here',
+    help: 'On safety joints this workshop records each fastener by itself. The owner can change that in the settings.',
+  },
+  'joint-left': {
+    status: 409,
+    title: 'The joint was left half way',
+    help: 'Whoever goes on says first how: carry on, or start over. left says who stopped, where and why.',
+  },
+  'joint-resumed': {
+    status: 409,
+    title: 'The joint was taken up again already',
+    help: 'Somebody has said before how it goes on.',
+  },
+  'fasteners-reusable': {
+    status: 409,
+    title: 'These fasteners may be used again',
+    help: 'Only old fasteners that may not be used again, or only after inspection, can be in a joint for a time.',
+  },
   'doubt-settled': {
     status: 409,
     title: 'That doubt has been settled',
     help: 'A settlement stays as it was recorded.',
+  },
+  'no-good-check': {
+    status: 409,
+    title: 'No check has found it good since',
+    help: 'What a wrench or gauge put in doubt is settled at once only after a good check; each joint by itself at any time.',
   },
   'customer-erased': {
     status: 409,
@@ -148,6 +193,31 @@ export const PROBLEMS = {
     title: 'Other steps come before this one',
     help: 'Open the steps that this one needs first; the answer names them.',
   },
+  'mark-missing': {
+    status: 409,
+    title: 'A position mark comes first',
+    help: 'Mark or photograph where things stand before they are taken apart: blockers says what.',
+  },
+  'mark-made': {
+    status: 409,
+    title: 'That mark was made before',
+    help: 'A mark is made once, before anything comes off: later there is nothing left to mark.',
+  },
+  'engine-blocked': {
+    status: 409,
+    title: 'The engine may not be turned yet',
+    help: 'Tools out, begun joints signed, no temporary fasteners, and by hand before it is started: blockers says what is missing.',
+  },
+  'clock-running': {
+    status: 409,
+    title: 'That clock runs already',
+    help: 'A person has one running clock. Starting it on another job stops it here.',
+  },
+  'clock-stopped': {
+    status: 409,
+    title: 'That clock was stopped',
+    help: 'Start the clock anew when work goes on.',
+  },
   'step-blocked': {
     status: 409,
     title: 'The step cannot be closed yet',
@@ -173,6 +243,8 @@ export interface FieldError {
   pointer: string
   detail: string
   code: string
+  /** On a page: a name that is unknown, with those it may have been meant as. */
+  asks?: { name: string; near: string[] }
 }
 
 export interface ProblemMore {

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { ARRIVALS, DOERS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
+import { ARRIVALS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
+import { PriorWorkInput } from '../findings/contract.ts'
 import { Id, Line, MinorMoney, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
 import { EstimateInput, EstimateLine, WorkOrderInput, WorkOrderRecord } from '../work-orders/contract.ts'
@@ -42,12 +43,12 @@ const When = Line.optional().meta({
   description: 'A day, a month or a year: 2029-02-12, 2029-02, 2029',
 })
 const Evidence = Line.optional().meta({ title: 'How we know', description: 'Invoice seen, owner says, fresh sealant' })
-const By = z.enum(DOERS)
+const By = PriorWorkInput.shape.by
 
 /** Work that others did, as the desk writes it down: its day may be rough, or left out. */
 export const PriorWorkForm = z.strictObject({
   operation: Name.meta({ title: 'What was done', description: 'An operation of the catalogue, or a new name' }),
-  by: By.meta({ title: 'Who did it' }),
+  by: By,
   when: When,
   evidence: Evidence,
 })
@@ -75,7 +76,7 @@ export const TakeInForm = z.strictObject({
     .array(
       z.strictObject({
         operation: Name.meta({ title: 'What was done' }),
-        by: By.optional().meta({ title: 'Who did it' }),
+        by: By.optional(),
         when: When,
         evidence: Evidence,
       }),

@@ -8,6 +8,7 @@ import { ordersListPage } from './pages/orders-list.ts'
 import { takeInFormPages } from './pages/take-in.ts'
 import { vehiclePage } from './pages/vehicle.ts'
 import { vehicleFormPages } from './pages/vehicle-forms.ts'
+import { vehiclesListPage } from './pages/vehicles-list.ts'
 
 /** The desk's pages: what is here, taking in, work orders, and a vehicle with its life. */
 export function takeInPages(pages: Pages): void {
@@ -18,6 +19,7 @@ export function takeInPages(pages: Pages): void {
   orderPage(pages)
   orderFormPages(pages)
   estimatePages(pages)
+  vehiclesListPage(pages)
   vehiclePage(pages)
   vehicleFormPages(pages)
 }

@@ -1,6 +1,9 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { versioned } from '../platform/http/outcomes.ts'
 import { apiSmallCollection } from '../platform/http/small-collection.ts'
+import { adaptersApi } from './api/adapters.ts'
+import { doubtedSinceApi } from './api/doubted-since.ts'
+import { gaugesApi } from './api/gauges.ts'
 import {
   Calibration,
   CalibrationInput,
@@ -10,29 +13,38 @@ import {
   WrenchInput,
   WrenchPatch,
 } from './contract.ts'
+import type { ToolUse } from './service/use.ts'
 import {
   calibrationsOfWrench,
   recordCalibration,
-  registerWrench,
-  updateWrench,
   withdrawalsOfWrench,
   withdrawWrench,
-  wrenchById,
-  wrenchesPage,
-} from './service/wrenches.ts'
+} from './service/wrench-records.ts'
+import { registerWrench, updateWrench, wrenchById, wrenchesPage } from './service/wrenches.ts'
 
-export function toolsApi(api: Api): void {
+/** Wrenches with their certificates and withdrawals, gauges with their checks, adapters. */
+export function toolsApi(api: Api, use: ToolUse): void {
+  wrenchesApi(api, use)
+  calibrationsApi(api)
+  withdrawalsApi(api)
+  doubtedSinceApi(api)
+  gaugesApi(api)
+  adaptersApi(api)
+}
+
+function wrenchesApi(api: Api, use: ToolUse): void {
   apiList(api, {
     url: '/wrenches',
     summary: 'Lists the torque wrenches, newest first.',
     item: Wrench,
-    handle: (ctx, { page }) => pageOf(wrenchesPage(ctx, page.limit + 1, page.cursor), page.limit, last => last.id),
+    handle: (ctx, { page }) =>
+      pageOf(wrenchesPage(ctx, page.limit + 1, page.cursor, use.cyclesSince(ctx)), page.limit, last => last.id),
   })
   apiRead(api, {
     url: '/wrenches/:id',
     summary: 'Reads a torque wrench.',
     answer: Wrench,
-    handle: (ctx, { params }) => versioned(wrenchById(ctx, params.id)),
+    handle: (ctx, { params }) => versioned(wrenchById(ctx, params.id, use.cyclesSince(ctx))),
   })
   apiWrite(api, {
     method: 'POST',
@@ -41,7 +53,7 @@ export function toolsApi(api: Api): void {
     roles: [],
     body: WrenchInput,
     answer: Wrench,
-    handle: (ctx, { body }) => versioned(registerWrench(ctx, body)),
+    handle: (ctx, { body }) => versioned(registerWrench(ctx, body, use.cyclesSince(ctx))),
   })
   apiWrite(api, {
     method: 'PATCH',
@@ -50,10 +62,9 @@ export function toolsApi(api: Api): void {
     roles: [],
     body: WrenchPatch,
     answer: Wrench,
-    handle: (ctx, { params, body, version }) => versioned(updateWrench(ctx, params.id, version, body)),
+    handle: (ctx, { params, body, version }) =>
+      versioned(updateWrench(ctx, params.id, version, body, use.cyclesSince(ctx))),
   })
-  calibrationsApi(api)
-  withdrawalsApi(api)
 }
 
 function calibrationsApi(api: Api): void {

@@ -1,9 +1,12 @@
 import { z } from 'zod'
-import { CALIBRATION_RESULTS, WRENCH_KINDS } from '../core/vocabulary.ts'
+import { CALIBRATION_RESULTS, GAUGE_KINDS, WRENCH_KINDS } from '../core/vocabulary.ts'
 import { Day, Id, Instant, Line, Name, patchOf, RecordFields } from '../platform/contract.ts'
 import { EditableFields } from '../vehicles/contract.ts'
 
-const Torque = z.number().positive().max(100_000)
+/** No hand tool goes further. */
+const Torque = z.number().positive().max(5000)
+/** A certificate may state points beyond the range. */
+const PointTorque = z.number().positive().max(10_000)
 
 export const WrenchInput = z
   .strictObject({
@@ -12,7 +15,7 @@ export const WrenchInput = z
     min_nm: z
       .number()
       .nonnegative()
-      .max(100_000)
+      .max(5000)
       .meta({ title: 'From', unit: 'N·m', classes: 'short', description: 'The lowest mark' }),
     max_nm: Torque.meta({ title: 'To', unit: 'N·m', classes: 'short' }),
     class: Name.max(60).optional().meta({
@@ -49,18 +52,25 @@ const WRENCH_TROUBLES = [
   'withdrawn',
 ] as const
 
-/** `due_on` is the last day of its calibration, absent where there is none; `trouble` is what speaks against it today. */
+/**
+ * `due_on` is the last day of its calibration, absent where there is none; `cycles` how often it was used since that began;
+ * `trouble` is what speaks against it today.
+ */
 export const Wrench = z
   .strictObject({
     ...EditableFields,
     ...WrenchInput.shape,
     due_on: Day.optional(),
+    cycles: z.int().nonnegative().optional(),
     trouble: z.array(z.enum(WRENCH_TROUBLES)),
   })
   .meta({ id: 'Wrench' })
 export type Wrench = z.infer<typeof Wrench>
 
-/** `uncertainty_nm` is the expanded uncertainty (k = 2) that the certificate states at that torque, in N·m. */
+/**
+ * `uncertainty_nm` is the expanded uncertainty (k = 2) that the certificate states at that torque, in N·m; `reference_nm` what
+ * the reference showed when the wrench was set to it, or showed it: what a joint got.
+ */
 export const CalibrationInput = z
   .strictObject({
     made_on: Day.meta({ title: 'Calibrated on', classes: 'short' }),
@@ -69,8 +79,9 @@ export const CalibrationInput = z
     points: z
       .array(
         z.strictObject({
-          at_nm: Torque.meta({ title: 'At', unit: 'N·m', classes: 'short' }),
-          uncertainty_nm: Torque.meta({ title: 'Uncertainty U, k = 2', unit: 'N·m', classes: 'short' }),
+          at_nm: PointTorque.meta({ title: 'Wrench at', unit: 'N·m', classes: 'short' }),
+          uncertainty_nm: PointTorque.meta({ title: 'Uncertainty U, k = 2', unit: 'N·m', classes: 'short' }),
+          reference_nm: PointTorque.optional().meta({ title: 'Reference showed', unit: 'N·m', classes: 'short' }),
         }),
       )
       .max(50)
@@ -96,3 +107,65 @@ export const Withdrawal = z
   .strictObject({ ...RecordFields, wrench_id: Id, ...WithdrawalInput.shape })
   .meta({ id: 'Withdrawal' })
 export type Withdrawal = z.infer<typeof Withdrawal>
+
+export const GaugeInput = z
+  .strictObject({
+    name: Name.meta({ title: 'Name or number' }),
+    kind: z.enum(GAUGE_KINDS).meta({ title: 'What the angle is read from', input: 'radios' }),
+    uncertainty_deg: z.number().positive().max(45).optional().meta({
+      title: 'Uncertainty U, k = 2',
+      unit: '°',
+      classes: 'short',
+      description: 'Empty: that of the settings, for a gauge or for a paint mark',
+    }),
+  })
+  .meta({ id: 'GaugeInput' })
+export type GaugeInput = z.infer<typeof GaugeInput>
+export const GaugePatch = patchOf(GaugeInput).meta({ id: 'GaugePatch' })
+export type GaugePatch = z.infer<typeof GaugePatch>
+
+/** `checked_on` is the day of its last check; `trouble` is what speaks against it today. */
+export const Gauge = z
+  .strictObject({
+    ...EditableFields,
+    ...GaugeInput.shape,
+    checked_on: Day.optional(),
+    trouble: z.array(z.enum(['found_outside'])),
+  })
+  .meta({ id: 'Gauge' })
+export type Gauge = z.infer<typeof Gauge>
+
+export const GaugeCheckInput = z
+  .strictObject({
+    made_on: Day.meta({ title: 'Checked on', classes: 'short' }),
+    certificate: Line.meta({
+      title: 'Against what',
+      description: 'The certificate, or how it was checked and by whom',
+    }),
+    found: z.enum(CALIBRATION_RESULTS).meta({ title: 'It was found', input: 'radios' }),
+  })
+  .meta({ id: 'GaugeCheckInput' })
+export type GaugeCheckInput = z.infer<typeof GaugeCheckInput>
+
+export const GaugeCheck = z
+  .strictObject({ ...RecordFields, gauge_id: Id, ...GaugeCheckInput.shape })
+  .meta({ id: 'GaugeCheck' })
+export type GaugeCheck = z.infer<typeof GaugeCheck>
+
+export const AdapterInput = z
+  .strictObject({
+    name: Name.meta({ title: 'Name or number' }),
+    length_mm: z.number().positive().max(2000).meta({
+      title: 'Length, drive to drive',
+      unit: 'mm',
+      classes: 'short',
+      description: 'From the middle of the wrench’s square to the middle of the fastener',
+    }),
+  })
+  .meta({ id: 'AdapterInput' })
+export type AdapterInput = z.infer<typeof AdapterInput>
+export const AdapterPatch = patchOf(AdapterInput).meta({ id: 'AdapterPatch' })
+export type AdapterPatch = z.infer<typeof AdapterPatch>
+
+export const Adapter = z.strictObject({ ...EditableFields, ...AdapterInput.shape }).meta({ id: 'Adapter' })
+export type Adapter = z.infer<typeof Adapter>

@@ -26,6 +26,13 @@ export const wrenches = sqliteTable(
   ],
 )
 
+/** What a certificate states at a torque of the wrench; `reference_nm` is what the reference showed there, if it says so. */
+interface CertificatePoint {
+  at_nm: number
+  uncertainty_nm: number
+  reference_nm?: number | undefined
+}
+
 /** A calibration certificate: what was found, and the expanded uncertainty (k = 2) at its points, in N·m. */
 export const calibrations = sqliteTable(
   'calibrations',
@@ -37,7 +44,7 @@ export const calibrations = sqliteTable(
     made_on: text('made_on').notNull(),
     certificate: text('certificate').notNull(),
     found: text('found', { enum: CALIBRATION_RESULTS }).notNull(),
-    points: text('points', { mode: 'json' }).$type<{ at_nm: number; uncertainty_nm: number }[]>().notNull(),
+    points: text('points', { mode: 'json' }).$type<CertificatePoint[]>().notNull(),
   },
   table => [
     oneOf(table.found, CALIBRATION_RESULTS),
@@ -62,14 +69,14 @@ export const withdrawals = sqliteTable(
   table => [...notEmpty(table.reason), index('withdrawals_wrench').on(table.wrench_id, table.at)],
 )
 
-/** What an angle is read from. `uncertainty_deg` is its expanded uncertainty (k = 2), in degrees. */
+/** What an angle is read from. `uncertainty_deg` is its expanded uncertainty (k = 2), in degrees; without one the setting counts. */
 export const gauges = sqliteTable(
   'gauges',
   {
     ...editable(),
     name: text('name').notNull().unique(),
     kind: text('kind', { enum: GAUGE_KINDS }).notNull(),
-    uncertainty_deg: real('uncertainty_deg').notNull(),
+    uncertainty_deg: real('uncertainty_deg'),
   },
   table => [
     oneOf(table.kind, GAUGE_KINDS),

@@ -50,7 +50,9 @@ export const VehicleInput = z
     vin: Plate.optional().meta({ title: 'VIN', classes: 'medium' }),
     frame_number: Plate.optional().meta({ title: 'Frame number', classes: 'medium' }),
     engine_number: Plate.optional().meta({ title: 'Engine number', classes: 'medium' }),
-    odometer_unit: z.enum(ODOMETER_UNITS).meta({ title: 'The odometer shows', input: 'radios' }),
+    odometer_unit: z
+      .enum(ODOMETER_UNITS)
+      .meta({ title: 'The odometer shows', input: 'radios', labels: { km: 'kilometres', mi: 'miles' } }),
     first_registered_on: Day.optional().meta({ title: 'First registered on', classes: 'short' }),
     keeper_id: Id.optional().meta({ title: 'Keeper' }),
   })

@@ -18,7 +18,7 @@ export {
   listCustomers,
 } from './service/customers.ts'
 export { allFamilies, allVariants, ensureFamily, familyOfName } from './service/names.ts'
-export { odometerReadings, recordOdometer } from './service/odometer.ts'
+export { oddOfReading, odometerReadings, recordOdometer } from './service/odometer.ts'
 export {
   createVehicle,
   ensureImportedVehicle,

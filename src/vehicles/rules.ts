@@ -1,4 +1,5 @@
 import { dayNumber } from '../core/calendar.ts'
+import { longDay } from '../core/days.ts'
 import { fold } from '../core/fold.ts'
 import { theilSen } from '../core/statistics/screening/theil-sen.ts'
 import { vin } from '../core/vin.ts'
@@ -60,14 +61,22 @@ export interface Reading {
 /** A jump is more than this many times the usual distance, and more than this many km, beyond the reading before. */
 const JUMP_TIMES = 3
 const JUMP_KM = 5000
+/** What is usual for a vehicle of which nobody knows how it is driven: more than nearly any is. */
+const USUAL_KM_A_DAY = 200
+/** More than this is no first reading of a road vehicle, but a digit too many. */
+const MOST_KM = 2_000_000
 
 /**
  * What is odd about a reading beside the others of its vehicle: lower than an earlier one or higher than a later one (unless
- * the instrument was replaced in between), or a jump against the usual usage, the Theil–Sen slope of the earlier readings.
+ * the instrument was replaced in between), or a jump against the usual usage, the Theil–Sen slope of the earlier readings; a
+ * first one only when it is beyond any vehicle's life.
+ *
+ * A day that has not come is odd by itself.
  *
  * @param others in any order; of the same day only those that were there before it.
  */
-export function odometerOddities(others: readonly Reading[], reading: Reading): Oddity[] {
+export function odometerOddities(others: readonly Reading[], reading: Reading, today: string): Oddity[] {
+  if (reading.on > today) return [{ field: 'on', detail: `${longDay(reading.on)} has not come yet. Correct the day.` }]
   if (reading.display_replaced) return []
   const sameDisplay = others.filter(other => !replacedBetween(others, other, reading))
   const earlier = sameDisplay.filter(other => other.on <= reading.on)
@@ -83,7 +92,7 @@ export function odometerOddities(others: readonly Reading[], reading: Reading): 
       null,
     )
   if (lowest !== null && reading.distance_km > lowest.distance_km) return [odd('higher', reading, lowest)]
-  return highest === null ? [] : jump(earlier, highest, reading)
+  return highest === null ? tooHigh(reading) : jump(earlier, highest, reading)
 }
 
 /** Did a display that was put in new on a later day part these two readings? */
@@ -93,18 +102,25 @@ function replacedBetween(all: readonly Reading[], other: Reading, reading: Readi
 }
 
 function odd(than: 'lower' | 'higher', reading: Reading, other: Reading): Oddity {
-  const detail = `${km(reading.distance_km)} is ${than} than the ${km(other.distance_km)} of ${other.on}. Correct it, or say that the instrument was replaced.`
+  const detail = `${km(reading.distance_km)} is ${than} than the ${km(other.distance_km)} of ${longDay(other.on)}. Correct it, or say that the instrument was replaced.`
   return { field: 'distance_km', detail }
 }
 
 function jump(earlier: readonly Reading[], last: Reading, reading: Reading): Oddity[] {
   const usage = theilSen(earlier.map(({ on, distance_km }) => ({ x: dayNumber(on), y: distance_km })))
-  if (usage === null) return []
   const days = dayNumber(reading.on) - dayNumber(last.on)
-  const usual = Math.max(0, usage) * days
+  const usual = Math.max(0, usage ?? USUAL_KM_A_DAY) * days
   const driven = reading.distance_km - last.distance_km
   if (driven <= JUMP_TIMES * usual + JUMP_KM) return []
-  const detail = `${km(driven)} in ${counted(days, 'day')}, where about ${km(Math.round(usual))} would be usual. Read it again.`
+  const expected =
+    usage === null ? 'which is more than a vehicle is driven' : `where about ${km(Math.round(usual))} would be usual`
+  const detail = `${km(driven)} in ${counted(days, 'day')} since ${longDay(last.on)}, ${expected}. Read it again.`
+  return [{ field: 'distance_km', detail }]
+}
+
+function tooHigh(reading: Reading): Oddity[] {
+  if (reading.distance_km <= MOST_KM) return []
+  const detail = `${km(reading.distance_km)} is more than a vehicle is driven in its life. Read it again.`
   return [{ field: 'distance_km', detail }]
 }
 

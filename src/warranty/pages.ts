@@ -1,22 +1,34 @@
+import { z } from 'zod'
+import { longDay, shortDay } from '../core/days.ts'
 import { formatMinor } from '../core/money.ts'
+import { distanceInWords } from '../core/words.ts'
 import type { Habits } from '../platform/forms/decode.ts'
 import { pageRead } from '../platform/http/page-route.ts'
 import type { Pages } from '../platform/http/pages.ts'
 import { backTestChart } from '../platform/pages/figures/back-test-chart.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../platform/pages/figures/interval-row.ts'
 import { column, table } from '../platform/pages/table.ts'
+import { link, ref, type Words, words } from '../platform/pages/words.ts'
 import { analysed } from '../platform/workers/analysed.ts'
 import { type Backtest, type WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
 import { warrantyBacktest } from './service/backtest.ts'
 import { warrantyExposures } from './service/exposure.ts'
+import { type PromiseTold, promises } from './service/promises.ts'
+
+/** More are rarely looked at. */
+const SHOWN = 25
+
+const Query = WarrantyExposureQuery.extend({ all: z.boolean().optional() })
 
 export function warrantyPages(pages: Pages): void {
   pageRead(pages, {
     url: '/warranty',
-    query: WarrantyExposureQuery,
-    async handle(ctx, { query }) {
+    query: Query,
+    async handle(ctx, { query: { all, ...query } }) {
       const exposure = await analysed(ctx, 'warranty-exposure', query, warrantyExposures)
       const backtest = await analysed(ctx, 'warranty-backtest', query, warrantyBacktest)
+      const open = await analysed(ctx, 'warranty-promises', query, promises)
+      const shown = all === true ? open : open.slice(0, SHOWN)
       const habits = pages.habits()
       return {
         template: 'warranty/warranty',
@@ -24,11 +36,16 @@ export function warrantyPages(pages: Pages): void {
           title: 'What may still come back',
           sheet_number: `${exposure.jobs} jobs under warranty`,
           subject: 'Our promises on jobs that were handed back and have not come back',
-          dates: `as known on ${exposure.as_of}`,
+          dates: `as known on ${longDay(exposure.as_of)}`,
           nav: 'months',
         },
         view: {
           headline: headline(exposure, habits),
+          promises: promisesTable(shown),
+          more:
+            shown.length === open.length
+              ? null
+              : { text: `The first ${shown.length} of ${open.length}.`, href: `/warranty?${allQuery(query)}` },
           claims: claimsTable(exposure, habits),
           operations: operationsTable(exposure, habits),
           backtest: backtest.cutoffs.length === 0 ? null : backtestFigure(backtest),
@@ -36,6 +53,38 @@ export function warrantyPages(pages: Pages): void {
       }
     },
   })
+}
+
+function allQuery({ as_of }: WarrantyExposureQuery): string {
+  return new URLSearchParams({ all: 'true', ...(as_of !== undefined && { as_of }) }).toString()
+}
+
+function promisesTable(told: readonly PromiseTold[]) {
+  return table({
+    columns: [
+      column('Ends about', 'date'),
+      column('Vehicle'),
+      column('Our work'),
+      column('Until', 'date'),
+      column('or until', 'figure'),
+    ],
+    rows: told.map(({ vehicle_id, vehicle, family, task, until_on, until_km, ends_on, ...row }) => ({
+      cells: [
+        shortDay(ends_on),
+        { text: words(link(`/vehicles/${encodeURIComponent(vehicle_id)}`, vehicle)), notes: [family] },
+        { text: task, notes: [doneOn(row)] },
+        shortDay(until_on),
+        until_km === null ? 'no limit' : distanceInWords(until_km, row.odometer_unit),
+      ],
+    })),
+    empty: 'No promise of ours runs now.',
+  })
+}
+
+function doneOn(told: Pick<PromiseTold, 'order_id' | 'order_number' | 'handed_back_on'>): Words {
+  const day = shortDay(told.handed_back_on)
+  if (told.order_id === null || told.order_number === null) return `imported history, ${day}`
+  return words('Order ', link(`/work-orders/${told.order_id}`, ref(told.order_number)), `, ${day}`)
 }
 
 function headline(
@@ -114,6 +163,12 @@ function operationsTable({ operations }: WarrantyExposure, { currency, locale }:
   })
 }
 
+/** "Oct 31": the month and the year's last digits, as there is little room beneath a drawing. */
+function shortMonthOf(day: string): string {
+  const [, month = '', year = ''] = shortDay(day).split(' ')
+  return `${month} ${year.slice(2)}`
+}
+
 /** Twelve lines and rings: what was foretold at each month-end, and what happened. */
 function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
   const inside = cutoffs.filter(({ p05, p95, actual }) => p05 <= actual && actual <= p95).length
@@ -123,7 +178,7 @@ function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
       title: `Claims foretold and what happened, ${cutoffs.length} month-ends`,
       description: `Each line is the 90 per cent interval for the next ${horizon_days} days, the tick its middle, the ring what happened. ${inside} of ${cutoffs.length} rings lie within.`,
       months: cutoffs.map(({ as_of, predicted, p05, p95, actual }) => ({
-        label: as_of.slice(2, 7),
+        label: shortMonthOf(as_of),
         expected: predicted,
         lower: p05,
         upper: p95,
@@ -140,7 +195,7 @@ function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
         column('Happened', 'figure'),
       ],
       rows: cutoffs.map(({ as_of, predicted, p05, p95, actual }) => ({
-        cells: [as_of, predicted.toFixed(1), `${p05} to ${p95}`, String(actual)],
+        cells: [shortDay(as_of), predicted.toFixed(1), `${p05} to ${p95}`, String(actual)],
       })),
     }),
   }

@@ -1,4 +1,5 @@
 import { sql } from 'drizzle-orm'
+import type { OdometerUnit } from '../core/vocabulary.ts'
 import type { Read } from '../platform/database/types.ts'
 
 /** A job of ours as it was handed back; imported work may state no term. */
@@ -31,6 +32,36 @@ export function promisedJobs(read: Read, { asOf, before }: KnownThen): PromisedR
     select h.id, h.vehicle_id, o.name, h.date, h.warranty_days, h.warranty_km, 1
     from history_events h join operations o on o.id = h.operation_id
     where h.event = 'work' and h.by = 'us' and h.date <= ${asOf}`)
+}
+
+/** What people call a job under a promise; without an order it comes from an imported history. `km` as it was handed back. */
+export interface PromiseTitle {
+  id: string
+  task: string
+  order_id: string | null
+  order_number: string | null
+  vehicle: string
+  family: string
+  odometer_unit: OdometerUnit
+  km: number | null
+}
+
+const vehicleTitle = sql`coalesce(v.plate, v.vin, v.frame_number, v.engine_number, v.imported_as, f.name)`
+
+export function promiseTitles(read: Read, ids: readonly string[]): Map<string, PromiseTitle> {
+  const list = JSON.stringify(ids)
+  const rows = read.all<PromiseTitle>(sql`
+    select j.id, j.task, w.id as order_id, w.number as order_number, ${vehicleTitle} as vehicle, f.name as family,
+      v.odometer_unit, coalesce(b.odometer_km, w.odometer_km) as km
+    from jobs j join work_orders w on w.id = j.work_order_id join hand_backs b on b.work_order_id = w.id
+    join vehicles v on v.id = w.vehicle_id join families f on f.id = v.family_id
+    where j.id in (select value from json_each(${list}))
+    union all
+    select h.id, o.name, null, null, ${vehicleTitle}, f.name, v.odometer_unit, h.distance_km
+    from history_events h join operations o on o.id = h.operation_id
+    join vehicles v on v.id = h.vehicle_id join families f on f.id = v.family_id
+    where h.id in (select value from json_each(${list}))`)
+  return new Map(rows.map(row => [row.id, row]))
 }
 
 export interface ReadingRow {

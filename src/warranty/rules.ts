@@ -105,6 +105,27 @@ export function exposureOf(
   }
 }
 
+/** A promise that still runs, with the day on which it is expected to end at the vehicle's usage. */
+export interface OpenPromise {
+  job: PromisedJob
+  ends_on: CalendarDate
+}
+
+/** The promises that run on a day and have not been claimed, soonest end first. */
+export function openPromises(
+  jobs: readonly PromisedJob[],
+  usage: (vehicleId: string) => number | null,
+  asOf: CalendarDate,
+): OpenPromise[] {
+  return jobs
+    .flatMap(job => {
+      const { age, end, comebackAt } = watchedJob(job, 0, asOf, usage(job.vehicle_id))
+      const isClaimed = comebackAt !== null && comebackAt <= Math.min(age, end)
+      return age > end || isClaimed ? [] : [{ job, ends_on: addDays(job.handed_back_on, end) }]
+    })
+    .sort((one, other) => one.ends_on.localeCompare(other.ends_on) || one.job.id.localeCompare(other.job.id))
+}
+
 /** Jobs that were open at a cut-off and claimed in the days after it, as known later. */
 export function claimsAfter(
   jobs: readonly PromisedJob[],

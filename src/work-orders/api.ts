@@ -1,5 +1,6 @@
 import type { Api } from '../platform/http/api-route.ts'
 import { agreementApi } from './api/agreement.ts'
+import { benchApi } from './api/bench.ts'
 import { jobsApi } from './api/jobs.ts'
 import { stepsApi } from './api/steps.ts'
 
@@ -7,5 +8,6 @@ import { stepsApi } from './api/steps.ts'
 export function workOrdersApi(api: Api): void {
   jobsApi(api)
   stepsApi(api)
+  benchApi(api)
   agreementApi(api)
 }

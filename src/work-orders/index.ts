@@ -6,10 +6,14 @@ export type {
   Authorisation,
   Closing,
   ClosingInput,
+  EngineTurn,
+  EngineTurnInput,
   Estimate,
   EstimateLine,
   Job,
+  OpeningInput,
   Talk,
+  ToolIn,
   Voiding,
   VoidingInput,
   WorkOrderInput,
@@ -17,6 +21,7 @@ export type {
   WorkOrderRecord,
 } from './contract.ts'
 export type { ChargedLine } from './rules/charges.ts'
+export { standingHandTurn } from './rules/engine.ts'
 export { isJobDone, stateOf } from './rules/standing.ts'
 export { type WarrantyTerm, warrantyTerm } from './rules/warranty.ts'
 export {
@@ -34,9 +39,14 @@ export {
   chargesOfPlan,
   labourOfPlan,
 } from './service/charges.ts'
+export { runningClockOf, startClock, stopClock, stopRunningClock } from './service/clocks.ts'
+export { insertEngineTurn } from './service/engine-turns.ts'
 export { type HandBackRow, handBackOf, insertHandBack } from './service/hand-backs.ts'
 export { type JobInHistory, jobsOfVehicle } from './service/history.ts'
 export { addJob, completeJob, voidJob } from './service/jobs.ts'
+export { jointsByRevision } from './service/joints-made.ts'
+export { marksMissingOnJoint, recordMark } from './service/marks.ts'
+export type { OrderPlan, PlannedJob } from './service/order-plan.ts'
 export {
   emptyOrdersOfCustomer,
   openWorkOrder,
@@ -44,6 +54,7 @@ export {
   updateWorkOrder,
   workOrderById,
   workOrderByNumber,
+  workOrderOfInvoice,
   workOrders,
   workOrdersOfCustomer,
   workOrdersOfVehicle,
@@ -55,13 +66,11 @@ export {
   jobsOfOrder,
   jointById,
   lookById,
-  type OrderPlan,
   orderOfJob,
   type Place,
-  type PlannedJob,
   planOfJob,
   planOfOrder,
   vehicleOfJob,
 } from './service/plan.ts'
-export { insertClosing, openStep, stepOfJob } from './service/steps.ts'
-export { putToolIn, takeToolOut } from './service/tools.ts'
+export { insertClosing, marksToMakeBefore, openStep, stepOfJob } from './service/steps.ts'
+export { putToolIn, takeToolOut, toolInById } from './service/tools.ts'

@@ -10,6 +10,7 @@ export const CAPABILITIES = [
   'work-orders',
   'fastening',
   'findings',
+  'attachments',
   'history',
   'recurring-failures',
   'comebacks',

@@ -11,7 +11,6 @@ const partials = files.filter(({ file }) => file.includes(join('templates', 'par
 
 /** What is only ever part of another partial, or of the layout, and so has no example of its own. */
 const INNER = [
-  'actions-list',
   'bolt-key',
   'choices',
   'control',
@@ -19,14 +18,10 @@ const INNER = [
   'field-notes',
   'field-state',
   'form-key',
-  'piece',
   'place',
   'places',
   'places-bench',
   'section',
-  'shapes',
-  'table-cell',
-  'table-row',
   'title',
 ]
 

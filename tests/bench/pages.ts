@@ -80,7 +80,7 @@ async function watchPages(deps: Deps, paths: string[], cookie: string): Promise<
   let statements: Ran[] = []
   const file = new Database(deps.store.raw.name)
   const raw = watched(file, ran => statements.push(ran))
-  const app = await buildApp({ ...deps, store: { raw, read: drizzle(raw), close: () => file.close() } })
+  const app = await buildApp({ ...deps, store: { ...deps.store, raw, read: drizzle(raw), close: () => file.close() } })
   const seen: Seen[] = []
   for (const path of paths) {
     await app.inject({ url: path, headers: { cookie } })

@@ -5,6 +5,7 @@ import { DEMO_NOW, tellWorkshop } from '../../seed/workshop.ts'
 import { depsFor } from '../../src/cli/database.ts'
 import { clockFrom, handClock } from '../../src/platform/clock.ts'
 import type { Deps } from '../../src/platform/context.ts'
+import { attachmentsFolder, copyAttachments, namedAttachments } from '../../src/platform/database/attachments.ts'
 import { copyDatabase } from '../../src/platform/database/copy.ts'
 import { openMigrated } from '../../src/platform/database/migrate.ts'
 import { countedIds } from '../../src/platform/ids.ts'
@@ -26,6 +27,7 @@ export async function toldWorkshop(file: string): Promise<Deps> {
   const store = await openMigrated(':memory:')
   try {
     await tellWorkshop({ ...depsFor(store), clock, ids })
+    copyAttachments(store.files, attachmentsFolder(file), namedAttachments(store.raw))
     await copyDatabase(store.raw, file)
   } finally {
     store.close()

@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core'
-import { beforeAll, expect, test } from 'vitest'
+import { afterAll, beforeAll, expect, onTestFinished, test } from 'vitest'
 import { DEMO_NOW, tellWorkshop } from '../../seed/workshop.ts'
 import { handClock } from '../../src/platform/clock.ts'
+import { copyAttachments, namedAttachments } from '../../src/platform/database/attachments.ts'
 import { migrate } from '../../src/platform/database/migrate.ts'
 import { openStore, type Store } from '../../src/platform/database/open.ts'
 import { countedIds } from '../../src/platform/ids.ts'
@@ -9,16 +10,18 @@ import { axeFaults, eachFileItsBrowser, SIZES, scrollsSideways, served, signIn }
 import { silentLog } from '../support/database.ts'
 
 const browser = eachFileItsBrowser()
+let told: Store
 let bytes: Buffer
 
 beforeAll(async () => {
-  const store = openStore(':memory:')
-  migrate(store)
+  told = openStore(':memory:')
+  migrate(told)
   const clock = handClock(0)
-  await tellWorkshop({ store, clock, ids: countedIds(clock), log: silentLog })
-  bytes = store.raw.serialize()
-  store.close()
+  await tellWorkshop({ store: told, clock, ids: countedIds(clock), log: silentLog })
+  bytes = told.raw.serialize()
 })
+
+afterAll(() => told.close())
 
 const one = (store: Store, sql: string): string => store.raw.prepare(sql).pluck().get() as string
 
@@ -28,8 +31,16 @@ function pagesOf(store: Store): Record<string, string> {
   const order = one(store, `select id from work_orders where vehicle_id = '${van}' order by created_at desc limit 1`)
   const job = one(store, `select id from jobs where work_order_id = '${order}' order by letter limit 1`)
   const joint = one(store, `select id from job_joints where job_id = '${job}'`)
+  const step = one(store, `select id from job_steps where job_id = '${job}' limit 1`)
+  const toolsIn = one(store, 'select t.id from tools_in t where t.count > 1 order by t.id desc limit 1')
   const gone = one(store, 'select work_order_id from hand_backs order by at desc limit 1')
   const wrench = one(store, "select id from wrenches where name = 'W-07'")
+  const gauge = one(store, "select id from gauges where kind = 'angle_gauge'")
+  const adapter = one(store, 'select id from adapters order by name limit 1')
+  const procedure = one(store, "select id from procedures where name = 'CH-B-TA'")
+  const outside = one(store, "select id from calibrations where found = 'outside'")
+  const batch = store.raw.prepare('select id, part_id from batch_faults').get() as { id: string; part_id: string }
+  const doubted = one(store, `select joint_id from part_lines where batch = '31-318' and joint_id is not null`)
   const names = 'component=Alternator&clock=days'
   return {
     ...{ 'in the house': '/', 'the box': '/?q=Farrow', 'take in': `/take-in?vehicle=${van}`, newcomer: '/take-in/new' },
@@ -48,9 +59,26 @@ function pagesOf(store: Store): Record<string, string> {
     },
     ...{
       'earlier work': `/bench/jobs/${job}/prior-work`,
+      'add a photo': `/attachments/new?work_order_id=${order}`,
+      'add a sound': `/attachments/new?job_id=${job}&moment=before&back=/bench/jobs/${job}`,
+      'open again': `/bench/jobs/${job}/steps/${step}/open-again`,
+      'tools counted out': `/bench/jobs/${job}/tools/${toolsIn}/out`,
       'tools out': '/tools-out',
-      wrenches: '/wrenches',
-      wrench: `/wrenches/${wrench}`,
+      tools: '/tools',
+      wrench: `/tools/wrenches/${wrench}`,
+      'new wrench': '/tools/wrenches/new',
+      calibration: `/tools/wrenches/${wrench}/calibrations/new`,
+      'out of use': `/tools/wrenches/${wrench}/withdrawals/new`,
+      gauge: `/tools/gauges/${gauge}`,
+      'gauge check': `/tools/gauges/${gauge}/checks/new`,
+      adapter: `/tools/adapters/${adapter}?target=25&angle=30`,
+    },
+    ...{
+      'in doubt': '/in-doubt',
+      'settle a joint': `/in-doubt/joints/${batch.id}.${doubted}`,
+      'settle at once': `/in-doubt/causes/${batch.id}`,
+      'doubted since': `/calibrations/${outside}/doubted-since`,
+      'bad batch': `/parts/${batch.part_id}/batch-faults/new`,
     },
     ...{
       comebacks: '/comebacks',
@@ -60,6 +88,12 @@ function pagesOf(store: Store): Record<string, string> {
       month: '/months/2031-10',
     },
     ...{ 'what follows what': '/recurring', 'how it recurs': `/recurring/recurrence?${names}` },
+    ...{
+      procedure: `/catalogue/procedures/${procedure}`,
+      'earlier revision': `/catalogue/procedures/${procedure}?revision=1`,
+      'new revision': `/catalogue/procedures/${procedure}/revisions/new`,
+      'new procedure': '/catalogue/procedures/new',
+    },
     ...{ catalogue: '/catalogue', parts: '/parts', settings: '/settings', people: '/people', patterns: '/patterns' },
   }
 }
@@ -79,6 +113,8 @@ const sideways = async (page: Page) => ((await scrollsSideways(page)) ? ['scroll
 
 async function ownerAt(size: { width: number; height: number }): Promise<{ page: Page; store: Store }> {
   const store = openStore(bytes)
+  onTestFinished(() => store.close())
+  copyAttachments(told.files, store.files, namedAttachments(store.raw))
   const t = await served({ store, nowMs: DEMO_NOW })
   return { page: await signIn(browser(), t, { name: 'Anybody at all', role: 'owner' }, size), store }
 }

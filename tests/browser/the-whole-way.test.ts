@@ -41,7 +41,7 @@ function catalogue(t: Awaited<ReturnType<typeof served>>): void {
       { kind: 'torque', target: 50, lower: 46, upper: 54 },
       { kind: 'angle', target: 45, lower: 40, upper: 50 },
     ],
-    reuse: 'after_inspection',
+    reuse: 'free',
     severity: 'breakdown',
     on_failure: 'restart',
     source: 'Invented maker’s manual, page 212',
@@ -179,7 +179,8 @@ describe('the whole way', () => {
     await owner.goto('/comebacks')
     await says(owner, /came in .* 40 days after/)
     await owner.getByRole('link', { name: 'Decide' }).click()
-    await owner.getByLabel('Confirmed').check()
+    await owner.getByLabel('Yes, it is').check()
+    await owner.getByLabel('We do').check()
     await owner.getByLabel('Why', { exact: true }).fill('The belt was set too tight; the bearing is dry on one side.')
     await owner.getByLabel('What failed').fill('The bearing wore')
     await press(owner, 'Decide')

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it, test } from 'vitest'
 import { fromSi, toSi, type Unit } from '../../src/core/quantities.ts'
+import { torqueInShopUnit } from '../../src/core/words.ts'
 import { publishedRows } from './fastening/published.ts'
 
 const rows = publishedRows<{ x: { value: number; unit: Unit } }, { value: number; unit: Unit }>('units')
@@ -24,5 +25,19 @@ describe('toSi and fromSi', () => {
   it('refuse what is no number', () => {
     expect(() => toSi(Number.NaN, 'N.m')).toThrow('toSi requires a finite value')
     expect(() => fromSi(Number.POSITIVE_INFINITY, 'km')).toThrow('fromSi requires a finite value')
+  })
+})
+
+describe('torqueInShopUnit', () => {
+  test.each([
+    [25, 'N.m', '25\u00a0N·m'],
+    [36.449, 'N.m', '36.4\u00a0N·m'],
+    [4.256, 'N.m', '4.26\u00a0N·m'],
+    // NIST SP 811: 1 lbf·ft = 1.355 817 948 N·m
+    [25, 'lbf.ft', '25\u00a0N·m (18.4\u00a0lbf·ft)'],
+    [25, 'lbf.in', '25\u00a0N·m (221.3\u00a0lbf·in)'],
+    [98.0665, 'kgf.m', '98.1\u00a0N·m (10\u00a0kgf·m)'],
+  ] as const)('%s N·m where the workshop likes %s', (nm, torque_unit, words) => {
+    expect(torqueInShopUnit(nm, { torque_unit })).toBe(words)
   })
 })

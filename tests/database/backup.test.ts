@@ -1,28 +1,26 @@
-import { createHash } from 'node:crypto'
 import fs from 'node:fs'
 import path from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { backup, restore } from '../../src/backup/index.ts'
+import { fileSha256, namedAttachments } from '../../src/platform/database/attachments.ts'
 import { chainHead } from '../../src/platform/database/events.ts'
 import { openMigrated } from '../../src/platform/database/migrate.ts'
 import { openReadOnly } from '../../src/platform/database/open.ts'
 import { verify } from '../../src/platform/database/verify.ts'
 import { Refusal } from '../../src/platform/refusal.ts'
-import { fillEveryTable } from '../support/any-row.ts'
+import { fillEveryTable, sha256 } from '../support/any-row.ts'
 import { TEST_NOW, temporaryFolder, testContext } from '../support/database.ts'
 
 const clock = { now: () => TEST_NOW }
 
-/** A database file with rows in every table and one attachment; it stays open, as a running server has it. */
+/** A database file with rows in every table and the files of its attachments; it stays open, as a running server has it. */
 async function workshop() {
   const folder = temporaryFolder()
   const file = path.join(folder, 'shop.db')
   const store = await openMigrated(file)
   const ctx = testContext({ store })
   fillEveryTable(ctx)
-  fs.mkdirSync(`${file}.files`)
-  const attachment = createHash('sha256').update('a picture').digest('hex')
-  fs.writeFileSync(path.join(`${file}.files`, attachment), 'a picture')
+  const attachment = namedAttachments(store.raw)[0]!
   return { folder, file, store, ctx, attachment, copy: path.join(folder, 'copy.db') }
 }
 
@@ -46,10 +44,10 @@ describe('backup', () => {
     const { folder, file, store, attachment, copy } = await workshop()
     const done = await backup(file, copy)
     expect(done.head).toEqual(chainHead(store.raw))
-    expect(done.attachments).toBe(1)
+    expect(done.attachments).toBe(namedAttachments(store.raw).length)
     store.close()
     expect(fs.readdirSync(folder).filter(name => name.startsWith('copy'))).toEqual(['copy.db', 'copy.db.files'])
-    expect(fs.readFileSync(path.join(`${copy}.files`, attachment), 'utf8')).toBe('a picture')
+    expect(fileSha256(path.join(`${copy}.files`, attachment))).toBe(attachment)
     const opened = openReadOnly(copy)
     expect(verify(opened.raw, done.head)).toEqual([])
     opened.close()
@@ -84,7 +82,33 @@ describe('backup', () => {
 
   test('says when an attachment is not what its name says', async () => {
     const { file, store, attachment, copy } = await workshop()
-    fs.writeFileSync(path.join(`${file}.files`, attachment), 'another picture')
+    fs.writeFileSync(path.join(`${file}.files`, attachment), 'something else')
+    expect((await refusalOf(backup(file, copy))).lines.join()).toContain(attachment)
+    store.close()
+  })
+
+  test('says when the file of a row is missing, and copies nothing that no row names', async () => {
+    const { file, store, attachment, copy } = await workshop()
+    fs.rmSync(path.join(`${file}.files`, attachment))
+    const stray = sha256('left over')
+    fs.writeFileSync(path.join(`${file}.files`, stray), 'left over')
+    const refused = await refusalOf(backup(file, copy))
+    expect(refused.message).toContain('was backed up to')
+    expect(refused.lines).toEqual([expect.stringMatching(new RegExp(`${attachment} is missing`))])
+    expect(fs.existsSync(path.join(`${copy}.files`, stray))).toBe(false)
+    store.close()
+  })
+
+  test('does not copy again what the backup folder has, but hashes it again', async () => {
+    const { file, store, attachment, copy } = await workshop()
+    await backup(file, copy)
+    const kept = path.join(`${copy}.files`, attachment)
+    const { mtimeMs } = fs.statSync(kept)
+    fs.rmSync(copy)
+    await backup(file, copy)
+    expect(fs.statSync(kept).mtimeMs).toBe(mtimeMs)
+    fs.rmSync(copy)
+    fs.writeFileSync(kept, 'damaged in the backup')
     expect((await refusalOf(backup(file, copy))).lines.join()).toContain(attachment)
     store.close()
   })
@@ -107,6 +131,17 @@ describe('restore', () => {
     before.close()
     expect(fs.existsSync(path.join(`${file}.files`, attachment))).toBe(true)
     expect(fs.readdirSync(folder).some(name => name.includes('restoring'))).toBe(false)
+  })
+
+  test('refuses a backup without the files that it names, and takes one whose files lie with the database', async () => {
+    const { file, store, copy, attachment } = await workshop()
+    await backup(file, copy)
+    store.close()
+    fs.rmSync(`${copy}.files`, { recursive: true })
+    const beside = await restore(copy, file, clock)
+    expect(beside.attachments).toBeGreaterThan(0)
+    fs.rmSync(path.join(`${file}.files`, attachment))
+    expect((await refusalOf(restore(copy, file, clock))).lines.join()).toContain(`${attachment} is missing`)
   })
 
   test('makes the database where there is none', async () => {

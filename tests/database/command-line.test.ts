@@ -9,9 +9,9 @@ import { command, run, serve } from '../support/command-line.ts'
 import { temporaryFolder, testContext } from '../support/database.ts'
 
 const HISTORY = `vehicle,family,date,distance,event,by,operation,component,failure_mode
-K-12,Corvane Lastra,2029-04-02,0,in_service,,,,
-K-12,Corvane Lastra,2030-05-06,21000,work,us,Timing belt replacement,,
-K-12,Corvane Lastra,2030-08-09,25500,failure,us,,Coolant pump,Leak
+K-12,Corvane Lastra,2019-04-02,0,in_service,,,,
+K-12,Corvane Lastra,2020-05-06,21000,work,us,Timing belt replacement,,
+K-12,Corvane Lastra,2020-08-09,25500,failure,us,,Coolant pump,Leak
 `
 
 async function filledDatabase(file: string): Promise<void> {
@@ -157,7 +157,7 @@ describe('verify', () => {
     const folder = temporaryFolder()
     const db = path.join(folder, 'shop.db')
     await filledDatabase(db)
-    fs.mkdirSync(`${db}.files`)
+    fs.mkdirSync(`${db}.files`, { recursive: true })
     fs.writeFileSync(path.join(`${db}.files`, 'a'.repeat(64)), 'a picture')
     const attachment = await command('verify', '--db', db)
     expect(attachment).toMatchObject({ code: 1, stdout: expect.stringMatching(/attachment: .*aaaa/) })
@@ -183,11 +183,12 @@ describe('import and export', () => {
     const db = path.join(folder, 'shop.db')
     const file = (name: string) => path.join(folder, name)
     fs.writeFileSync(file('good.csv'), HISTORY)
-    fs.writeFileSync(file('bad.csv'), HISTORY.replaceAll('K-12', 'K-13').replace('2030-05-06', '2030-15-06'))
+    fs.writeFileSync(file('bad.csv'), HISTORY.replaceAll('K-12', 'K-13').replace('2020-05-06', '2020-15-06'))
     const importing = (...words: string[]) => command('--db', db, 'import', 'history', ...words)
     const bad = await importing(file('good.csv'), file('bad.csv'))
     expect(bad).toMatchObject({ code: 2, stdout: '' })
     expect(bad.stderr).toContain(`${file('bad.csv')}: line 3, column date: `)
+    expect(bad.stderr).toContain(`made a new database ${db}.`)
     const dry = await importing(file('good.csv'), '--dry-run')
     expect(dry).toMatchObject({ code: 0, stderr: '', stdout: expect.stringMatching(/^Would import 1 file, 3 rows/) })
     expect(tableOf(db, 'select id from history_events')).toEqual([])
@@ -213,7 +214,10 @@ describe('import and export', () => {
     await first('token', 'create', 'Bench', '--role', 'technician')
     await first('import', 'history', file('history.csv'))
     expect(await first('export', file('first'))).toMatchObject({ code: 0, stderr: '' })
-    expect(await second('import', 'all', file('first'))).toMatchObject({ code: 0, stderr: '' })
+    expect(await second('import', 'all', file('first'))).toMatchObject({
+      code: 0,
+      stderr: `There was no database ${file('second.db')}: made a new database ${file('second.db')}.\n`,
+    })
     await second('export', file('second'))
     expect(digests(file('second'))).toEqual(digests(file('first')))
     expect(await second('verify')).toMatchObject({ code: 0 })

@@ -4,24 +4,24 @@ import path from 'node:path'
 import { parse } from 'csv-parse/sync'
 import { describe, expect, test } from 'vitest'
 import { exportAll, importAll } from '../../src/exchange/index.ts'
+import { fileSha256, namedAttachments } from '../../src/platform/database/attachments.ts'
 import { allTables, UNAUDITED_TABLES } from '../../src/platform/database/audited-tables.ts'
 import { chainHead } from '../../src/platform/database/events.ts'
 import { openMigrated } from '../../src/platform/database/migrate.ts'
 import { unrecordedRows } from '../../src/platform/database/touched-rows.ts'
 import { verify } from '../../src/platform/database/verify.ts'
+import { verifyFile } from '../../src/platform/database/verify-file.ts'
 import { Refusal } from '../../src/platform/refusal.ts'
 import { columnsOf, fillEveryTable } from '../support/any-row.ts'
 import { temporaryFolder, testContext } from '../support/database.ts'
 
-/** An export of a database with rows in every table and one attachment. */
+/** An export of a database with rows in every table and the files of its attachments. */
 async function exported() {
   const folder = temporaryFolder()
   const file = path.join(folder, 'shop.db')
   const store = await openMigrated(file)
   fillEveryTable(testContext({ store }))
-  fs.mkdirSync(`${file}.files`)
-  const attachment = createHash('sha256').update('a picture').digest('hex')
-  fs.writeFileSync(path.join(`${file}.files`, attachment), 'a picture')
+  const attachment = namedAttachments(store.raw)[0]!
   const out = path.join(folder, 'out')
   const manifest = exportAll(file, out)
   const rows = Object.fromEntries(
@@ -93,7 +93,8 @@ describe('export and import all', () => {
     expect(manifest.tables.filter(table => table.rows === 0)).toEqual([])
     expect(UNAUDITED_TABLES).toEqual(['sessions', 'api_tokens', 'setup_links', 'stored_answers'])
     expect(fs.existsSync(path.join(out, 'sessions.csv'))).toBe(false)
-    expect(fs.readFileSync(path.join(out, 'attachments', attachment), 'utf8')).toBe('a picture')
+    expect(manifest.attachments).toContain(attachment)
+    expect(fileSha256(path.join(out, 'attachments', attachment))).toBe(attachment)
   })
 
   test('loses nothing in CSV: text stays text, numbers stay exact, nothing stays nothing', async () => {
@@ -134,6 +135,37 @@ describe('exportAll', () => {
   })
 })
 
+describe('attachments', () => {
+  test('come back with their rows, byte for byte', async () => {
+    const { out, manifest } = await exported()
+    const { file, store } = await emptyDatabase()
+    importAll(store, file, out)
+    const names = namedAttachments(store.raw)
+    store.close()
+    expect(names.length).toBeGreaterThan(0)
+    expect(manifest.attachments).toEqual(names)
+    expect(fs.readdirSync(`${file}.files`).sort()).toEqual(names)
+    for (const name of names) expect(fileSha256(path.join(`${file}.files`, name))).toBe(name)
+    expect(verifyFile(file)).toMatchObject({ faults: [], attachments: names.length })
+  })
+
+  test('that are missing or damaged are named; all the rest is exported, and is not taken in again', async () => {
+    const { folder, file, attachment } = await exported()
+    fs.writeFileSync(path.join(`${file}.files`, attachment), 'something else')
+    const out = path.join(folder, 'without')
+    let refused: unknown
+    try {
+      exportAll(file, out)
+    } catch (error) {
+      refused = error
+    }
+    expect(refused).toMatchObject({ message: expect.stringContaining('Everything else was exported') })
+    expect((refused as Refusal).lines).toEqual([expect.stringMatching(new RegExp(`${attachment} is not what`))])
+    expect(fs.existsSync(path.join(out, 'people.csv'))).toBe(true)
+    expect((await refusedImport(out)).lines).toContainEqual(expect.stringContaining(`${attachment} was missing`))
+  })
+})
+
 describe('importAll', () => {
   test('refuses a database that has rows', async () => {
     const { file, out } = await exported()
@@ -147,7 +179,7 @@ describe('importAll', () => {
     fs.rmSync(path.join(out, 'people.csv'))
     fs.appendFileSync(path.join(out, 'parts.json'), ' ')
     fs.writeFileSync(path.join(out, 'more.csv'), 'id\r\n')
-    fs.writeFileSync(path.join(out, 'attachments', attachment), 'another picture')
+    fs.writeFileSync(path.join(out, 'attachments', attachment), 'something else')
     expect((await refusedImport(out)).lines).toEqual([
       'parts.json is not the file that was exported: its SHA-256 differs.',
       'people.csv is missing.',

@@ -1,6 +1,9 @@
-import { eq, sql } from 'drizzle-orm'
+import { eq, ne, sql } from 'drizzle-orm'
 import { expect, test } from 'vitest'
 import { addProcedureRevision, createProcedure, latestRevision } from '../../src/catalogue/index.ts'
+import { procedure_revisions, procedures } from '../../src/catalogue/schema.ts'
+import { createPart } from '../../src/parts/index.ts'
+import { parts } from '../../src/parts/schema.ts'
 import { hot, idList, isAmong } from '../../src/platform/database/hot.ts'
 import type { Read } from '../../src/platform/database/types.ts'
 import { createCustomer } from '../../src/vehicles/index.ts'
@@ -64,4 +67,52 @@ test('a row inserted with one prepared statement keeps NULL where JSON is absent
   expect(stored.get(plain)).toEqual({ positions: null, order: null })
   expect(stored.get(ordered)).toEqual({ positions: null, order: '[2,1]' })
   expect(latestRevision(ctx, ordered)?.order).toEqual([2, 1])
+})
+
+test('a hot query reads rows as drizzle itself does: JSON, yes or no, computed columns, joined tables that are absent', () => {
+  const ctx = testContext()
+  const { id } = createProcedure(ctx, { name: 'Drive flange' })
+  createProcedure(ctx, { name: 'Not yet described' })
+  addProcedureRevision(ctx, id, {
+    ...{
+      layout: 'row',
+      count: 2,
+      reuse: 'free',
+      severity: 'breakdown',
+      on_failure: 'restart',
+      source: 'Invented manual',
+    },
+    ...{ stages: [{ kind: 'torque', target: 25 }], order: [2, 1], order_names: 'positions' },
+  })
+  createPart(ctx, { number: 'BT-10', name: 'Bolt', single_use: true })
+  const joined = (read: Read) =>
+    read
+      .select({
+        procedure: procedures,
+        revision: procedure_revisions,
+        upper: sql<string>`upper(${procedures.name})`.as('u'),
+      })
+      .from(procedures)
+      .leftJoin(procedure_revisions, eq(procedure_revisions.procedure_id, procedures.id))
+      .where(ne(procedures.name, sql.placeholder('not')))
+      .orderBy(procedures.name)
+  const flat = (read: Read) =>
+    read
+      .select()
+      .from(parts)
+      .where(eq(parts.single_use, sql.placeholder('single')))
+  const asked = { not: 'Nothing' }
+  const hotJoined = hot((read: Read) => joined(read).prepare())
+  const hotFlat = hot((read: Read) => flat(read).prepare())
+  expect(hotJoined(ctx.read).all(asked)).toEqual(joined(ctx.read).prepare().all(asked))
+  expect(
+    hotJoined(ctx.read)
+      .all(asked)
+      .map(row => row.revision?.order ?? null),
+  ).toEqual([[2, 1], null])
+  expect(hotJoined(ctx.read).get(asked)).toEqual(joined(ctx.read).prepare().get(asked))
+  expect(hotFlat(ctx.read).all({ single: 1 })).toEqual(flat(ctx.read).prepare().all({ single: 1 }))
+  expect(hotFlat(ctx.read).get({ single: 1 })?.single_use).toBe(true)
+  expect(hotFlat(ctx.read).get({ single: 0 })).toBeUndefined()
+  expect(() => hotFlat(ctx.read).all({})).toThrow('placeholder "single"')
 })

@@ -230,7 +230,11 @@ describe('GET /api/openapi.json', () => {
       expect.arrayContaining(['/api/settings', '/api/people', '/api/probes', '/api/probes/{id}', '/api/probes/sum']),
     )
     const { post, get } = body.paths['/api/probes']
-    expect(post.requestBody.content['application/json'].schema).toEqual({ $ref: '#/components/schemas/ProbeInput' })
+    const { properties, required } = post.requestBody.content['multipart/form-data'].schema
+    expect(properties).toMatchObject({ name: { type: 'string' }, photo: { type: 'string' } })
+    expect(required).toEqual(['name', 'photo'])
+    const patch = body.paths['/api/probes/{id}'].patch
+    expect(patch.requestBody.content['application/json'].schema).toEqual({ $ref: '#/components/schemas/ProbePatch' })
     expect(post.responses['201'].content['application/json'].schema).toEqual({ $ref: '#/components/schemas/Counted' })
     expect(post.responses['4XX'].content['application/problem+json'].schema).toEqual({
       $ref: '#/components/schemas/Problem',

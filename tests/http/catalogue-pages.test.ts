@@ -3,14 +3,11 @@ import {
   allAccessSteps,
   allComponents,
   allOperations,
-  allProcedures,
   allSymptoms,
   createAccessStep,
   createComponent,
   createProcedure,
   createSymptom,
-  latestRevision,
-  procedureRevisions,
 } from '../../src/catalogue/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
@@ -121,85 +118,6 @@ describe('strip-down steps and components', () => {
     const bad = await fillIn(t, cookie, '/catalogue/components/new', { name: 'x' })
     expect(bad.reply.body).toContain('<a href="#severity">')
     expect(bad.reply.body).toContain('<a href="#check-minutes">')
-  })
-})
-
-describe('tightening procedures', () => {
-  async function procedure(t: TestApp): Promise<string> {
-    const { reply } = await fillIn(t, t.cookie('owner'), '/catalogue/procedures/new', { name: 'Hub, six bolts' })
-    return String(reply.headers.location).replace('/revisions/new', '')
-  }
-
-  test('a procedure gets its first revision, and the next begins as the last one was', async () => {
-    const t = await app()
-    const cookie = t.cookie('owner')
-    const address = await procedure(t)
-    const first = await fillIn(t, cookie, `${address}/revisions/new`, REVISION)
-    expect(first.reply.headers.location).toBe(address)
-    const { id } = allProcedures(t.system)[0]!
-    expect(latestRevision(t.system, id)).toMatchObject({
-      revision: 1,
-      count: 6,
-      stages: [
-        { kind: 'torque', target: 30, lower: 28.5, upper: 31.5 },
-        { kind: 'angle', target: 90 },
-      ],
-    })
-    const more = {
-      layout: 'free',
-      positions: '0 0\r\n12,5 0\r\n\r\n0 40',
-      order: '3, 1 2',
-      order_names: 'labels',
-      count: '',
-    }
-    expect((await fillIn(t, cookie, `${address}/revisions/new`, more)).reply.statusCode).toBe(303)
-    const third = await fillIn(t, cookie, `${address}/revisions/new`, {
-      supersedes: latestRevision(t.system, id)!.id,
-      reason: 'Read as mm',
-    })
-    expect(third.reply.statusCode).toBe(303)
-    expect(procedureRevisions(t.system, id)[2]).toMatchObject({
-      layout: 'free',
-      positions: [
-        { x_mm: 0, y_mm: 0 },
-        { x_mm: 12.5, y_mm: 0 },
-        { x_mm: 0, y_mm: 40 },
-      ],
-      order: [3, 1, 2],
-      order_names: 'labels',
-      reason: 'Read as mm',
-    })
-    const html = await page(t, address, t.cookie('technician'))
-    expect(html).toContain('30 N·m (28.5 to 31.5); then on by 90°')
-    expect(html).toContain('1 4 2 5 3 6')
-    expect(html).toContain('Revision 2 was wrong: Read as mm')
-    expect(html).toContain('Caution')
-    expect(html).not.toContain('/revisions/new')
-  })
-
-  test('what is wrong is said at a control that is there, and everything typed is kept', async () => {
-    const t = await app()
-    const url = `${await procedure(t)}/revisions/new`
-    const wrong = async (typed: Record<string, string>, ...ids: string[]) => {
-      const { reply } = await fillIn(t, t.cookie('owner'), url, { ...REVISION, ...typed })
-      expect(reply.statusCode).toBe(422)
-      for (const id of ids) {
-        expect(reply.body).toContain(`<a href="#${id}">`)
-        expect(reply.body).toContain(`id="${id}"`)
-      }
-      return reply.body
-    }
-    expect(await wrong({ positions: '0 0\none two' }, 'positions')).toContain('0 0\none two')
-    await wrong({ positions: '0 0\n9999999 0', count: '' }, 'positions')
-    expect(await wrong({ order: '1 4 x' }, 'order')).toContain('value="1 4 x"')
-    await wrong({ order: '1 4 999', order_names: 'labels' }, 'order')
-    await wrong({ order: '1 4 2' }, 'order', 'order-names')
-    await wrong({ 'stages[0][lower]': '40' }, 'stages-0-lower')
-    await wrong({ 'stages[1][target]': '' }, 'stages-1-target')
-    await wrong({ layout: 'rectangle' }, 'rows')
-    const none = { 'stages[0][kind]': '', 'stages[0][target]': '', 'stages[0][lower]': '', 'stages[0][upper]': '' }
-    await wrong({ ...none, 'stages[1][kind]': '', 'stages[1][target]': '' }, 'stages-0-kind')
-    expect(t.deps.store.raw.prepare('select count(*) from procedure_revisions').pluck().get()).toBe(0)
   })
 })
 

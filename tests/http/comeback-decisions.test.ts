@@ -97,12 +97,13 @@ describe('decisions on comebacks', () => {
     )
     const address = `/comebacks/${job}/${order}`
     const post = async (fields: Record<string, string>) => {
-      const key = /name="_key" value="([^"]*)"/.exec(await get(address))?.[1] ?? ''
+      const shown = await get(address)
+      const hidden = (name: string) => new RegExp(`name="${name}" value="([^"]*)"`).exec(shown)?.[1] ?? ''
       return t.app.inject({
         method: 'POST',
         url: address,
         headers: { cookie, 'content-type': 'application/x-www-form-urlencoded' },
-        payload: new URLSearchParams({ _key: key, ...fields }).toString(),
+        payload: new URLSearchParams({ _key: hidden('_key'), supersedes: hidden('supersedes'), ...fields }).toString(),
       })
     }
     const refused = await post({ decision: '', why: '', what_failed: 'the bearing' })
@@ -118,6 +119,21 @@ describe('decisions on comebacks', () => {
       borne_by: 'us',
     })
     expect([taken.statusCode, taken.headers.location]).toEqual([303, '/comebacks'])
+    const decisions = () => t.deps.store.raw.prepare('select count(*) from comeback_decisions').pluck().get()
+    const told = { decision: 'confirmed', why: 'Belt too tight.', category: 'tightening', borne_by: 'us' }
+    const twice = await post({ ...told, what_failed: 'the bearing', why_failed: 'belt' })
+    expect([twice.statusCode, decisions()]).toEqual([303, 1])
+    expect(await get('/comebacks')).toContain('That is what was decided before: nothing has changed.')
+    const unseen = await post({ ...told, why: 'A kerb.', supersedes: '' })
+    expect([unseen.statusCode, decisions()]).toEqual([409, 1])
+    expect(text(unseen.body)).toContain('This has been decided since you opened the page')
+    expect(unseen.body).toContain('A kerb.</textarea>')
+    const nobody = await post({ ...told, borne_by: '' })
+    expect([nobody.statusCode, nobody.body.includes('Say who pays for the comeback.')]).toEqual([422, true])
+    const two = await post({ ...told, other_category: 'the belt gauge' })
+    expect([two.statusCode, decisions()]).toEqual([422, 1])
+    expect(text(two.body)).toContain('Choose “tightening”, or leave it empty and write a word of your own; not both.')
+    expect(two.body).toContain('value="the belt gauge"')
     const changed = await post({ decision: 'ruled_out', why: 'A kerb.' })
     expect(changed.statusCode).toBe(303)
     const html = await get('/comebacks')

@@ -140,6 +140,7 @@ describe('POST /api/joints/{id}/torque-records', () => {
 describe('a joint, until it is signed', () => {
   test('one reading outside its limits is redone with a new fastener before anybody can sign', async () => {
     const joint = jointWith()
+    joints.issueNew(w, joint, 6)
     tightenAll(joint, 5)
     recordTorque(w.technician, joint, reading(6, 1, 25))
     expect((await post(joint, reading(6, 2, 112))).body.verdict).toBe('outside')
@@ -149,6 +150,7 @@ describe('a joint, until it is signed', () => {
     ])
     for (const stage of [1, 2])
       recordTorque(w.technician, joint, reading(6, stage, stage === 1 ? 25 : 90, { fastener: 2 }))
+    joints.issueNew(w, joint, 1)
     await sign(joint)
     expect(jointStates(w.desk, [joint]).get(joint)).toMatchObject({ complete: true, signed: true })
   })
@@ -163,7 +165,7 @@ describe('a joint, until it is signed', () => {
   })
 
   test('where safety hangs on it a second person signs, with another login, and never whoever tightened', async () => {
-    const joint = jointWith({ severity: 'safety' })
+    const joint = jointWith({ severity: 'safety', reuse: 'free' })
     tightenAll(joint)
     await sign(joint)
     expect(jointStates(w.desk, [joint]).get(joint)).toMatchObject({ signed: false, needs_second_person: true })
@@ -194,7 +196,7 @@ describe('a joint, until it is signed', () => {
     })
     fc.assert(
       fc.property(fc.array(tap, { maxLength: 40 }), taps => {
-        const joint = jointWith({ count: 2, severity: 'safety' })
+        const joint = jointWith({ count: 2, severity: 'safety', reuse: 'free' })
         const kept: TorqueRecord[] = []
         for (const { person, position, stage, fastener, what } of taps) {
           const ctx = people[person]!

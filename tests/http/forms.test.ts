@@ -103,7 +103,7 @@ describe('page routes', () => {
     expect(reply.statusCode).toBe(422)
     expect(reply.body).toContain('<title>Error: Probe')
     expect(reply.body).toContain('<a href="#name">Name: this is needed.</a>')
-    expect(reply.body).toContain('<a href="#role">Role: choose one of: desk, technician, owner.</a>')
+    expect(reply.body).toContain('<a href="#role">Role: choose one of: Desk, Technician, Owner.</a>')
     expect(reply.body.indexOf('error-summary')).toBeLessThan(reply.body.indexOf('<form action="/people"'))
     const odd = await send(await fields({ name: `<script>"O'Brien"&`, role: 'captain' }))
     expect(odd.body).not.toContain('<script>"')

@@ -145,7 +145,7 @@ describe('importing a history', () => {
     expect(importHistory(ctx, [file]).ok).toBe(true)
     const again = importHistory(ctx, [{ ...file, name: 'renamed.csv' }])
     expect(again.ok ? [] : again.faults.map(fault => fault.reason)).toEqual([
-      'was imported already, as history.csv on 2031-03-03: the bytes are the same',
+      'was imported already, as history.csv on 3 March 2031: the bytes are the same',
     ])
     expect(count(ctx, 'history_events')).toBe(1)
   })

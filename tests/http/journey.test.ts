@@ -120,6 +120,7 @@ test('from customer to comeback decision through the API alone, with tokens of t
   await sign('technician', 'technician', { expect: 409, problem: 'joint-incomplete' })
   await record(2, 1, 50)
   await record(2, 2, 45)
+  await post('technician', `joints/${joint}/fastener-inspections`, { fit: true })
   await sign('technician', 'technician')
   const closing = `jobs/${job.id}/steps/${jobStep.id}/closings`
   const refused = await post('technician', closing, { at: now() }, { expect: 409, problem: 'step-blocked' })

@@ -57,6 +57,18 @@ describe('the pages', () => {
     expect((await page('/months/2031-04', 'desk')).html).not.toContain('href="/comebacks/')
   })
 
+  test('list each month as its own page says it: known at its end', async () => {
+    await twoMonths(t, w).goOn()
+    // decided in May: at the end of April the moped was still to decide
+    const [{ earlier_job_id, later_work_order_id }] = await w.suspicions()
+    await w.decide({ earlier_job_id, later_work_order_id, borne_by: 'us' })
+    const list = await page('/months')
+    expect(list.text).toMatch(/April 2031 1 1 0 1 /)
+    expect((await page('/months/2031-04')).text).toContain('One is waiting for your decision.')
+    expect((await page('/months/2031-04?as_of=2031-05-01')).text).not.toContain('waiting for your decision')
+    expect(list.text).toContain('Each month as known at its end')
+  })
+
   test('list the months, newest first', async () => {
     await twoMonths(t, w).goOn()
     const { text } = await page('/months')

@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
 
-const app = eachTestItsApp()
+/** Later than every reading of these tests. */
+const app = eachTestItsApp({ nowMs: Date.UTC(2031, 11, 1) })
 
 const VAN = { family: 'Corvane Haulette B', variant: 'long', plate: 'QH 418 TK', odometer_unit: 'km' }
 
@@ -42,11 +43,11 @@ describe('/api/vehicles/:id/odometer-readings', () => {
       {
         field: 'distance_km',
         detail:
-          '17\u00a0950\u00a0km is lower than the 18\u00a0204\u00a0km of 2031-06-02. Correct it, or say that the instrument was replaced.',
+          '17\u00a0950\u00a0km is lower than the 18\u00a0204\u00a0km of 2 June 2031. Correct it, or say that the instrument was replaced.',
       },
     ])
     expect(higher!.body.warnings).toMatchObject([
-      { detail: expect.stringContaining('higher than the 17\u00a0950\u00a0km of 2031-11-04') },
+      { detail: expect.stringContaining('higher than the 17\u00a0950\u00a0km of 4 November 2031') },
     ])
   })
 

@@ -119,6 +119,29 @@ describe('/api/procedures', () => {
     await refused(t, { source: undefined, reuse: 'sometimes' }, ['/source', '/reuse'])
   })
 
+  test('a torque that no such bolt can bear is refused, one above its proof load is taken with a warning', async () => {
+    const t = await app()
+    const id = await idOf(post(t, 'procedures', { name: 'P' }))
+    const bolt = { thread: 'M8', class: '8.8', finish: 'oiled', marks: ['Flange to hub'] }
+    const at = (target: number) => ({ ...REVISION, ...bolt, stages: [{ kind: 'torque', target }] })
+    const taken = await revise(t, id, at(40))
+    expect(taken.body).toMatchObject({ ...bolt, warnings: [{ field: 'stages/0/target' }] })
+    const { body } = await scenario(t, {
+      as: 'owner',
+      post: `/api/procedures/${id}/revisions`,
+      body: at(300),
+      expect: 422,
+      fields: ['/stages/0/target'],
+    })
+    expect(body.errors[0]).toMatchObject({ code: 'does_not_fit', detail: expect.stringContaining('more than twice') })
+    await refused(t, { thread: 'M8', class: 'Z' }, ['/class'])
+    await refused(t, { stages: [{ kind: 'torque', target: 3001 }] }, ['/stages/0/target'])
+    const kept = await revise(t, id, { ...REVISION, thread: 'M11', stages: [{ kind: 'torque', target: 3000 }] })
+    expect(kept.body.warnings).toMatchObject([{ field: 'thread', detail: expect.stringContaining('not understood') }])
+    const read = await scenario(t, { as: 'technician', get: kept.headers.location!, expect: 200 })
+    expect(read.body).toEqual(kept.body)
+  })
+
   test('a count that makes no lists beyond reason', async () => {
     const t = await app()
     await post(t, 'procedures', { name: 'P' })

@@ -88,10 +88,12 @@ describe('/', () => {
 describe('/take-in', () => {
   const form = (vehicle: string) => `/take-in?vehicle=${vehicle}`
   /** Two forms of the page go to this address: the one box, and the one that takes in. */
-  const take = async (vehicle: string, typed: Record<string, string>, asked = form(vehicle)) => {
+  const take = async (vehicle: string, typed: Record<string, string | string[]>, asked = form(vehicle)) => {
     const html = await page(t, asked, cookie)
     const shown = formFields(html.slice(html.indexOf('<form action="/take-in" method="post"')), '/take-in')
-    const fields = Object.entries({ ...shown, ...typed })
+    const fields = Object.entries({ ...shown, ...typed }).flatMap(([name, value]) =>
+      [value].flat().map((each): [string, string] => [name, each]),
+    )
     return { reply: await sendForm(t, '/take-in', cookie, fields), fields }
   }
 
@@ -117,6 +119,7 @@ describe('/take-in', () => {
       'prior_works[0][operation]': 'Carburettor: clean',
       'prior_works[0][by]': 'owner',
       'prior_works[0][when]': '2030-08',
+      _new: ['Stalls when hot', 'smell of petrol', 'Carburettor: clean'],
     })
     expect(reply.statusCode).toBe(303)
     const id = String(reply.headers.location).split('/').at(-1)!
@@ -141,6 +144,7 @@ describe('/take-in', () => {
       odometer: 'plenty',
       'prior_works[0][operation]': 'Clutch: renew',
       'prior_works[0][when]': 'last spring',
+      _new: ['Rattle', 'Clutch: renew'],
     }
     const events = t.eventCount()
     const first = (await take(id, typed)).reply
@@ -212,14 +216,14 @@ describe('/take-in', () => {
 
 describe('/take-in/new', () => {
   test('adds vehicle and customer, and goes on to what the customer says', async () => {
-    const typed = { family: 'Ardeck 650', 'customer[name]': 'Osk Brandl' }
+    const typed = { family: 'Ardeck 650', 'customer[name]': 'Osk Brandl', _new: 'Ardeck 650' }
     const { reply } = await fillIn(t, cookie, '/take-in/new', typed, '/take-in/new?plate=QH%201')
     const to = String(reply.headers.location)
     const vehicle = vehicleById(t.system, to.replace('/take-in?vehicle=', ''))
     expect(vehicle).toMatchObject({ plate: 'QH 1', family: 'Ardeck 650' })
     expect(await page(t, to, cookie)).toContain('Osk Brandl')
     const known = createCustomer(t.system, { name: 'Lenke Ravel' }).id
-    const second = await fillIn(t, cookie, '/take-in/new', { family: 'Ardeck' }, `/take-in/new?customer=${known}`)
+    const second = await fillIn(t, cookie, '/take-in/new', { family: 'ardeck 650' }, `/take-in/new?customer=${known}`)
     expect(keeperOf(t.system, String(second.reply.headers.location).replace('/take-in?vehicle=', ''))?.id).toBe(known)
   })
 

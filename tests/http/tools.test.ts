@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { patchSettings } from '../../src/accounts/index.ts'
 import { wrenchesForTarget, wrenchState } from '../../src/tools/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type Reply, scenario } from '../support/http.ts'
@@ -58,6 +59,26 @@ describe('/api/wrenches', () => {
     expect(body.trouble).toEqual(['never_calibrated'])
   })
 
+  test('a class that is none of the standard’s stays as it was written, and gives no number', async () => {
+    const t = await app()
+    const { body } = await wrench(t, { ...W11, class: 'first class' })
+    expect(body).toMatchObject({ class: 'first class', trouble: ['never_calibrated'] })
+    expect(body).not.toHaveProperty('due_on')
+    expect(wrenchState(t.system, body.id, '2031-03-03')?.uncertaintyAt(50)).toBeNull()
+  })
+
+  test('the workshop’s own rule says until when, in months and in cycles', async () => {
+    const t = await app()
+    const { id } = (await wrench(t)).body
+    await calibrate(t, id)
+    patchSettings(t.system, { calibration_months: 1, calibration_cycles: 10 }, 0)
+    expect(await today(t, id)).toEqual({ due_on: '2031-02-15', trouble: ['calibration_overdue'] })
+    expect(wrenchState(t.system, id, '2031-02-01', () => 9)?.left).toEqual({ days: 14, cycles: 1, soon: true })
+    expect(wrenchState(t.system, id, '2031-02-01', () => 10)).toMatchObject({ trouble: ['cycles_used_up'], left: null })
+    const wanted = { target: 60, lower: 57, upper: 63, on: '2031-02-16' }
+    expect(wrenchesForTarget(t.system, wanted).out).toMatchObject([{ because: ['calibration_overdue'] }])
+  })
+
   test('bad input, wrong role, a name that is taken, unknown id', async () => {
     const t = await app()
     const bad = { name: 'x', kind: 'bends', min_nm: -1, max_nm: 'much' }
@@ -75,6 +96,16 @@ describe('/api/wrenches', () => {
       expect: 422,
       fields: ['/max_nm'],
     })
+    const absurd = { ...W11, max_nm: 9000, length_mm: 0 }
+    await scenario(t, {
+      as: 'owner',
+      post: '/api/wrenches',
+      body: absurd,
+      expect: 422,
+      fields: ['/max_nm', '/length_mm'],
+    })
+    const coarse = { ...W11, scale_division_nm: 100 }
+    await scenario(t, { as: 'owner', post: '/api/wrenches', body: coarse, expect: 422, fields: ['/scale_division_nm'] })
     await scenario(t, { as: 'technician', post: '/api/wrenches', body: W11, expect: 403 })
     await wrench(t)
     await scenario(t, {
@@ -121,6 +152,15 @@ describe('/api/wrenches/:id/calibrations', () => {
     expect((await today(t, id)).trouble).toEqual(['calibration_overdue'])
   })
 
+  test('a certificate may be older than the register, and say what the reference showed', async () => {
+    const t = await app()
+    const { id } = (await wrench(t)).body
+    const points = [{ at_nm: 50, uncertainty_nm: 1, reference_nm: 47 }]
+    const made = await calibrate(t, id, { made_on: '2019-05-02', points })
+    expect(made.body).toMatchObject({ made_on: '2019-05-02', points })
+    expect((await today(t, id)).trouble).toEqual(['calibration_overdue'])
+  })
+
   test('one that was found outside may not be used', async () => {
     const t = await app()
     const { id } = (await wrench(t)).body
@@ -141,6 +181,31 @@ describe('/api/wrenches/:id/calibrations', () => {
       expect: 422,
       fields: ['/made_on'],
     })
+    const slips = {
+      ...CERTIFICATE,
+      points: [
+        { at_nm: 80, uncertainty_nm: 80 },
+        { at_nm: 50, uncertainty_nm: 10.1 },
+        { at_nm: 201, uncertainty_nm: 2 },
+        { at_nm: 4.9, uncertainty_nm: 0.1 },
+        { at_nm: 60, uncertainty_nm: 1, reference_nm: 6 },
+        { at_nm: 200, uncertainty_nm: 40, reference_nm: 190 },
+      ],
+    }
+    const { body } = await scenario(t, {
+      as: 'technician',
+      post,
+      body: slips,
+      expect: 422,
+      fields: [
+        '/points/0/uncertainty_nm',
+        '/points/1/uncertainty_nm',
+        '/points/2/at_nm',
+        '/points/3/at_nm',
+        '/points/4/reference_nm',
+      ],
+    })
+    expect(body.errors[0].detail).toContain('U = 80 N·m at 80 N·m is 100 % of the value')
     const bad = { made_on: '15.1.2031', certificate: '', found: 'fine', points: [{ at_nm: 0, uncertainty_nm: -1 }] }
     const fields = ['/made_on', '/certificate', '/found', '/points/0/at_nm', '/points/0/uncertainty_nm']
     await scenario(t, { as: 'technician', post, body: bad, expect: 422, fields })
@@ -161,6 +226,9 @@ describe('/api/wrenches/:id/withdrawals', () => {
     expect((await scenario(t, { as: 'desk', get: made.headers.location!, expect: 200 })).body).toEqual(made.body)
     expect((await today(t, id)).trouble).toEqual(['withdrawn'])
     await calibrate(t, id, { made_on: '2031-03-03' })
+    expect((await today(t, id)).trouble).toEqual([])
+    // entered late: it lies before a certificate that was good
+    await withdraw(t, id, '2031-02-20T10:00:00.000Z')
     expect((await today(t, id)).trouble).toEqual([])
   })
 

@@ -109,7 +109,7 @@ describe('what is added to its life', () => {
 
   test('work by others, with a date as rough as it is known', async () => {
     const form = `${address}/prior-work`
-    const typed = { operation: 'Clutch: renew', by: 'owner', evidence: 'Fresh sealant' }
+    const typed = { operation: 'Clutch: renew', by: 'owner', evidence: 'Fresh sealant', _new: 'Clutch: renew' }
     for (const when of ['2029', '2029-02', '2029-02-12', '']) {
       expect((await fillIn(t, cookie, form, { ...typed, when })).reply.statusCode).toBe(303)
     }

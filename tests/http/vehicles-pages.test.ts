@@ -11,15 +11,17 @@ const van = (t: TestApp, more: object = {}) =>
 const bodil = (t: TestApp) => createCustomer(t.system, { name: 'Bodil Farrow', phone: '0555 014 220' })
 
 describe('/vehicles', () => {
-  test('lists what the one box finds, with its keeper', async () => {
+  test('the one box opens the only match and lists several, with their keeper', async () => {
     const t = await app()
     const { id } = van(t, { keeper_id: bodil(t).id, frame_number: 'XC9HL1D95VR004418' })
     van(t, { plate: 'QH 077 VD' })
-    const html = await page(t, '/vehicles?q=farrow', t.cookie('desk'))
+    const only = await t.app.inject({ url: '/vehicles?q=farrow', headers: { cookie: t.cookie('desk') } })
+    expect([only.statusCode, only.headers.location]).toEqual([303, `/vehicles/${id}`])
+    const html = await page(t, '/vehicles?q=qh', t.cookie('desk'))
     expect(html).toContain(`href="/vehicles/${id}"`)
     expect(html).toContain('Bodil Farrow')
     expect(html).toContain('href="tel:0555014220"')
-    expect(html).not.toContain('QH 077 VD')
+    expect(html).toContain('Found with “qh”')
     expect(await page(t, '/vehicles', t.cookie('technician'))).toContain('QH 077 VD')
   })
 
@@ -27,7 +29,9 @@ describe('/vehicles', () => {
     const t = await app()
     const html = await page(t, '/vehicles?q=%3Cb%3Ex%22', t.cookie('desk'))
     expect(html).not.toContain('<b>x')
-    expect(html).toContain('/vehicles/new?plate&#x3D;%3Cb%3Ex%22')
+    expect(html).toContain('value="&lt;b&gt;x&quot;"')
+    expect(html).toContain('/take-in/new?name&#x3D;%3Cb%3Ex%22')
+    expect(await page(t, '/vehicles?q=QH%209', t.cookie('technician'))).toContain('/vehicles/new?plate&#x3D;QH+9')
     expect(await page(t, '/vehicles', t.cookie('desk'))).toContain('No vehicle is in the book yet')
   })
 
@@ -101,7 +105,7 @@ describe('/vehicles/new', () => {
     const t = await app()
     const cookie = t.cookie('technician')
     van(t)
-    const { reply } = await fillIn(t, cookie, '/vehicles/new', { family: 'Ardeck', plate: 'qh418tk' })
+    const { reply } = await fillIn(t, cookie, '/vehicles/new', { family: 'Ardeck', plate: 'qh418tk', _new: 'Ardeck' })
     expect(reply.statusCode).toBe(303)
     expect(await page(t, '/vehicles', cookie)).toContain('Another vehicle here has it too: QH 418 TK')
   })

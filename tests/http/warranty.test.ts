@@ -182,3 +182,30 @@ describe('/warranty', () => {
     expect(text).toContain('Were we right before?')
   })
 })
+
+describe('/warranty', () => {
+  test('lists the promises that run, soonest end first, each with its vehicle', async () => {
+    const t = await app()
+    // claimed, over, and two that run: the limit by distance of the second is reached first
+    importRows(t.system, [
+      ...job('A', 60, {}, 50),
+      ...job('B', 200),
+      ...job('C', 40, { distance: 20_000 }),
+      ...job('D', 10, { warranty_km: 1000, distance: 50_000 }),
+      { vehicle: 'D', family: 'F', date: addDays(TODAY, -110), event: 'seen', distance: 40_000 },
+    ])
+    const reply = await t.app.inject({ url: '/warranty', headers: { cookie: t.cookie('owner') } })
+    const section = reply.body.split('id="promises"')[1]?.split('</section>')[0] ?? ''
+    const id = (name: string) =>
+      t.deps.store.raw.prepare('select id from vehicles where imported_as = ?').pluck().get(name) as string
+    const linked = [...section.matchAll(/href="\/vehicles\/([^"]*)"/g)].map(([, vehicle]) => vehicle)
+    expect(linked).toEqual([id('D'), id('C')])
+    const text = section
+      .replace(/<[^>]*>/g, ' ')
+      .replaceAll('\u00a0', ' ')
+      .replace(/\s+/g, ' ')
+    // 100 km a day: 1 000 km last ten days, to today
+    expect(text).toContain('3 Mar 2031 D F Belt: renew imported history, 21 Feb 2031 1 Jun 2031 51 000 km')
+    expect(text).toContain('2 May 2031 C F Belt: renew')
+  })
+})

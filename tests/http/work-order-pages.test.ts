@@ -106,10 +106,75 @@ test('what we bore is not asked of the customer: the order says what the invoice
   expect(html).toMatch(/To pay<\/dt><dd class="chief">€0\.00/)
 })
 
+describe('what stands first on it', () => {
+  const lead = async (role: 'desk' | 'technician' = 'desk') => {
+    const html = await page(t, address, t.cookie(role))
+    const first = html.slice(html.indexOf('<div class="lead">'), html.indexOf('<nav class="screen-only"'))
+    return first
+      .replace(/<[^>]*>/g, ' ')
+      .replace(/\s+/g, ' ')
+      .trim()
+  }
+
+  test('is where it stands, what it waits for and the next act', async () => {
+    expect(await lead()).toMatch(
+      /^Taken in\. It waits for a job: none is written down yet\. No day was promised\. Add a job /,
+    )
+    const job = addJob(w.desk, w.order, { operation_id: w.operations.bulb })
+    expect(await lead()).toMatch(/^Taken in\. It waits for the customer’s yes\. .* Record the yes Hand back/)
+    expect(await lead('technician')).not.toContain('Record the yes')
+    w.agree(5000)
+    expect(await lead()).toMatch(/^Agreed\. It waits for the work to begin\. .* To job A Hand back/)
+    completeJob(w.technician, job.id, {})
+    expect(await lead()).toMatch(/^Ready\. It waits for being fetched\. .* Hand back Put this order right$/)
+    handBack(w.desk, w.order, {})
+    expect(await lead()).toBe('Handed back on 3 March 2031. Invoice 2031-0001')
+  })
+
+  test('are links to its sections, and the form that is next is open', async () => {
+    const html = await page(t, address, cookie)
+    for (const id of ['jobs', 'talks', 'yes', 'found']) {
+      expect(html).toContain(`href="#${id}"`)
+      expect(html).toMatch(new RegExp(`<h2 id="${id}"[^>]* tabindex="-1"`))
+    }
+    expect(html).toContain('<details class="screen-only" id="add-job" open>')
+    expect(html).toContain('<details class="screen-only" id="record-yes">')
+    const refused = (await fill('/authorisations', { amount_minor: 'lots' })).reply
+    expect(refused.body).toContain('<details class="screen-only" id="record-yes" open>')
+  })
+
+  test('after a form has been sent, its section is come back to', async () => {
+    const job = (await fill('/jobs', { operation_id: w.operations.bulb })).reply
+    const talk = (await fill('/talks', { said: 'Needs it early.', how: 'By telephone' })).reply
+    const yes = (await fill('/authorisations', {})).reply
+    expect([job, talk, yes].map(reply => reply.headers.location)).toEqual([
+      `${address}#jobs`,
+      `${address}#talks`,
+      `${address}#yes`,
+    ])
+  })
+})
+
+test('an order and an invoice of one number are told apart', async () => {
+  w.finish(w.order)
+  const second = w.openOrder()
+  const third = w.openOrder()
+  w.finish(third)
+  // order 2031-0002 is in the house, and invoice 2031-0002 is that of order 2031-0003
+  const html = await page(t, '/?q=2031-0002', cookie)
+  expect(html).toContain(`href="/work-orders/${second}"`)
+  expect(html).toContain('Invoice 2031-0002')
+  expect(html).toContain('On order 2031-0003, handed back')
+  expect(await page(t, `/work-orders/${third}/invoice`, cookie)).toMatch(
+    /number-of-sheet">Invoice <span[^>]*>2031-0002/,
+  )
+  expect(await page(t, `/work-orders/${third}`, cookie)).toMatch(/number-of-sheet">Order <span[^>]*>2031-0003/)
+})
+
 describe('the forms on its page', () => {
   test('add a job, from the catalogue or in own words', async () => {
     const { reply, fields } = await fill('/jobs', { operation_id: w.operations.bulb })
-    expect([reply.statusCode, reply.headers.location]).toEqual([303, address])
+    expect([reply.statusCode, reply.headers.location]).toEqual([303, `${address}#jobs`])
     expect(await page(t, address, cookie)).toContain('Added: A Rear lamp bulb: replace.')
     await sendForm(t, `${address}/jobs`, cookie, fields)
     await fill('/jobs', { task: 'Look for the rattle', hours: '0,5' })
@@ -158,7 +223,7 @@ describe('the forms on its page', () => {
 
 describe('forms of a page of their own', () => {
   test('put the order right, unless somebody else did meanwhile', async () => {
-    expect((await own('/edit', { place: 'bay 2', 'symptoms[1]': 'Rattle' })).reply.statusCode).toBe(303)
+    expect((await own('/edit', { place: 'bay 2', 'symptoms[1]': 'Rattle', _new: 'Rattle' })).reply.statusCode).toBe(303)
     expect(workOrderById(t.system, w.order)).toMatchObject({
       ...{ place: 'bay 2', version: 2, odometer_km: 143_720, symptoms: ['Hum from the rear', 'Rattle'] },
     })

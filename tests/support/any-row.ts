@@ -1,3 +1,6 @@
+import { createHash } from 'node:crypto'
+import fs from 'node:fs'
+import path from 'node:path'
 import type Database from 'better-sqlite3'
 import { allTables, CHAIN_TABLES, SET_TABLES } from '../../src/platform/database/audited-tables.ts'
 import { recordEvent } from '../../src/platform/database/events.ts'
@@ -36,6 +39,9 @@ const AWKWARD = [
 const NUMBERS = [0, 1, 2, 7, 120, 9_007_199_254_740_991]
 const REALS = [0, 0.1, 1, 2.5, 7.3e-9, 120.25, 1e21]
 const DAYS = ['2031-01-31', '2031-03-03', '2032-02-29']
+/** The bytes of attachments: rows name them by their SHA-256. */
+export const PICTURES = ['a picture', 'another picture']
+const HASHES = PICTURES.map(sha256)
 const JSON_TEXTS = ['[]', '["a","b"]', '{"x":1.5}']
 
 /** The same choices every time (mulberry32). */
@@ -59,6 +65,7 @@ function valuesFor(sql: string, column: Column): readonly Value[] {
   }
   if (sql.includes(`date("`) && new RegExp(`date\\("[^"]+"\\."${column.name}"\\)`).test(sql)) return DAYS
   if (new RegExp(`json_valid\\("[^"]+"\\."${column.name}"\\)`).test(sql)) return JSON_TEXTS
+  if (sql.includes(`length("${/^create table [`"](\w+)/i.exec(sql)?.[1]}"."${column.name}") = 64`)) return HASHES
   if (column.type === 'INTEGER') return NUMBERS
   return column.type === 'REAL' ? REALS : AWKWARD
 }
@@ -99,7 +106,23 @@ function insertAnyRow(raw: Database.Database, table: string, n: number): void {
   throw new Error(`No row of ${table} was found that its constraints allow`)
 }
 
-/** Two rows in every table, by way of `write` and with their events, as if services had written them. */
+export function sha256(text: string): string {
+  return createHash('sha256').update(text).digest('hex')
+}
+
+/** Puts the files that attachments name into their folder. */
+function layFiles({ store }: TestContext): void {
+  fs.mkdirSync(store.files, { recursive: true })
+  const named = store.raw.prepare('select distinct sha256 from attachments').pluck().all() as string[]
+  for (const picture of PICTURES.filter(each => named.includes(sha256(each)))) {
+    fs.writeFileSync(path.join(store.files, sha256(picture)), picture)
+  }
+}
+
+/**
+ * Two rows in every table, by way of `write` and with their events, as if services had written them, and the files that
+ * attachments name.
+ */
 export function fillEveryTable(ctx: TestContext): void {
   const { raw } = ctx.store
   const tables = allTables(raw).filter(table => !CHAIN_TABLES.includes(table))
@@ -122,4 +145,5 @@ export function fillEveryTable(ctx: TestContext): void {
       }
     }
   })
+  layFiles(ctx)
 }

@@ -80,7 +80,7 @@ export async function signInAs(page: Page, name: string): Promise<void> {
   await page.getByLabel('Name').fill(name)
   await page.getByLabel('Password').fill(PASSWORD)
   await page.getByRole('button', { name: 'Sign in' }).click()
-  await page.waitForURL(/\/$/)
+  await page.waitForURL(/\/(bench)?$/)
 }
 
 function contextOf(

@@ -4,7 +4,8 @@ import {
   createProcedure,
   type ProcedureRevisionInput,
 } from '../../src/catalogue/index.ts'
-import { addJob } from '../../src/work-orders/index.ts'
+import { loadJoint } from '../../src/fastening/index.ts'
+import { addJob, addPartLine } from '../../src/work-orders/index.ts'
 import type { TestApp } from './app.ts'
 import type { OrderWorld } from './order-world.ts'
 
@@ -35,6 +36,16 @@ export function jointWith(t: TestApp, w: OrderWorld, revision: Partial<Procedure
     final_checks: [],
   }).id
   return addJob(w.desk, w.order, { operation_id: operation }).joints[0]!.id
+}
+
+/** New fasteners noted on a joint, with their batch, as the desk or the bench does. */
+export function issueNew(w: OrderWorld, jointId: string, quantity: number, more: object = {}): void {
+  const { job } = loadJoint(w.technician, jointId).row
+  addPartLine(w.technician, job.id, {
+    ...{ part_id: w.part, quantity, batch: 'L-2214', condition: 'new', cost_minor: 40, price_minor: 90 },
+    joint_id: jointId,
+    ...more,
+  })
 }
 
 /** What a wrench or a gauge showed an hour ago. */

@@ -64,7 +64,7 @@ export function probeApi(state: ProbeState): (api: Api) => void {
       roles: ['desk'],
       body: ProbeInput,
       answer: Counted,
-      uploads: true,
+      uploads: { name: 'photo', most_bytes: 1000 },
       handle(ctx, { body, files }) {
         const record = count(ctx, body.name)
         if (state.failWith !== null) throw state.failWith

@@ -1,5 +1,7 @@
 import type { FastifyRequest } from 'fastify'
+import type { Role } from '../../core/vocabulary.ts'
 import type { Typed } from '../../platform/forms/names.ts'
+import { localPath } from '../../platform/http/local-path.ts'
 import { type Pages, pageContext, redirect } from '../../platform/http/pages.ts'
 import { clearSessionCookie, setSessionCookie } from '../../platform/http/session.ts'
 import { problem } from '../../platform/problems.ts'
@@ -8,9 +10,12 @@ import { changePassword, isSetupLink, logIn, logOut, setUpOwner } from '../servi
 import { doorForm } from './door-form.ts'
 import { FailedTries } from './failed-tries.ts'
 
-/** Where to go after signing in: a path of this program, never another site. */
-function localPath(next: unknown): string {
-  return typeof next === 'string' && /^\/(?![/\\])[^\\\p{Cc}]*$/u.test(next) ? next : '/'
+/** Where to go after signing in. */
+const afterwards = (next: unknown): string => localPath(next) ?? '/'
+
+/** Whoever asked for no page in particular: a technician begins at the bench, everybody else in the house. */
+function homeOf(role: Role | undefined, asked = '/'): string {
+  return asked === '/' && role === 'technician' ? '/bench' : asked
 }
 
 export function loginPages(pages: Pages): void {
@@ -23,20 +28,20 @@ export function loginPages(pages: Pages): void {
       sheet: { title: 'Sign in' },
       view: {
         fields: form.fields(),
-        next: localPath((request.query as Typed).next ?? (request.body as Typed | undefined)?.next),
+        next: afterwards((request.query as Typed).next ?? (request.body as Typed | undefined)?.next),
       },
     }),
     async submit(ctx, input, request, reply) {
       failed.refuseIfTooMany(request.ip)
-      const secret = await logIn(ctx, input)
-      if (secret === null) {
+      const entered = await logIn(ctx, input)
+      if (entered === null) {
         failed.note(request.ip)
         const detail = 'Name and password do not go together. Try again, or ask the owner for a one-time password.'
         throw problem('invalid-input', { detail })
       }
       failed.forget(request.ip)
-      setSessionCookie(request, reply, secret)
-      return localPath((request.body as Typed).next)
+      setSessionCookie(request, reply, entered.secret)
+      return homeOf(entered.role, afterwards((request.body as Typed).next))
     },
   })
   pages.app.post('/log-out', async (request, reply) => {
@@ -84,7 +89,7 @@ export function passwordPages(pages: Pages): void {
     }),
     async submit(ctx, input, request) {
       await changePassword(ctx, input.password, request.session?.id ?? null)
-      return '/'
+      return homeOf(request.actor?.role)
     },
   })
 }

@@ -2,6 +2,7 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
+import { keptUntilWritten } from '../../platform/database/unwritten.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import { DEFAULT_SETTINGS, type Settings, type SettingsInput, type SettingsPatch } from '../contract.ts'
@@ -9,10 +10,15 @@ import { findSettings, putSettings, type SettingsRow } from '../queries.ts'
 
 const ID = 'workshop'
 
+/** One page asks for them many times over. */
+const settingsNow = keptUntilWritten((read): Readonly<Settings> => {
+  const row = findSettings(read)
+  return row === undefined ? { id: ID, created_at: null, created_by: null, ...DEFAULT_SETTINGS } : toWire(row)
+})
+
 /** The workshop's settings, or the defaults while the owner has said nothing. Any login. */
 export function settingsOf(ctx: { read: Read }): Settings {
-  const row = findSettings(ctx.read)
-  return row === undefined ? { id: ID, created_at: null, created_by: null, ...DEFAULT_SETTINGS } : toWire(row)
+  return settingsNow(ctx.read)
 }
 
 /** For the ETag: 0 while the defaults hold. */

@@ -22,8 +22,8 @@ const OperationForm = z.strictObject({
 })
 
 function whole(input: z.infer<typeof OperationForm>): OperationInput {
-  const { access_step_ids = [], joints = [], looks = [], final_checks = [], ...rest } = input
-  return { ...rest, access_step_ids, joints, looks, final_checks }
+  const { access_step_ids = [], joints = [], looks = [], final_checks = [], marks = [], tools = [], ...rest } = input
+  return { ...rest, access_step_ids, joints, looks, final_checks, marks, tools }
 }
 
 export function operationForms(pages: Pages): void {
@@ -69,10 +69,12 @@ function formPage(ctx: Context, form: FormState, more: { title: string; action: 
     access_step_ids: steps,
     procedure_id: orNone(procedureChoices(ctx)),
     behind_step_id: orNone(steps),
+    before_step_id: orNone(steps),
+    for_step_id: orNone(steps),
     component: orNone(componentChoices(ctx)),
     severity: orNone(severities),
   }
-  const rows = (list: 'joints' | 'looks') =>
+  const rows = (list: 'joints' | 'looks' | 'marks' | 'tools') =>
     Array.from({ length: form.rows(list, 0) + SPARE }, (_, row) =>
       mayBeLeftOut(form.fields({ at: [list, row], choices })),
     )
@@ -84,6 +86,8 @@ function formPage(ctx: Context, form: FormState, more: { title: string; action: 
       has_steps: steps.length > 0,
       joints: rows('joints'),
       looks: rows('looks'),
+      marks: rows('marks'),
+      tools: rows('tools'),
       final_checks: lines(form.typed, 'final_checks', 'Final check', SPARE),
       action: more.action,
       button: more.button,

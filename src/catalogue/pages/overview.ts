@@ -3,7 +3,7 @@ import { pageForm, pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { type Cell, column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
-import { NameInput } from '../contract.ts'
+import { NameInput, type Operation } from '../contract.ts'
 import { allAccessSteps } from '../service/access-steps.ts'
 import { allComponents } from '../service/components.ts'
 import { allFailureModes, allSymptoms, createSymptom } from '../service/names.ts'
@@ -66,18 +66,28 @@ function operationsTable(ctx: Context, mayEdit: boolean): TableView {
       column('Steps', 'figure'),
       column('Joints', 'figure'),
       column('Looks', 'figure'),
+      column('Marks', 'figure'),
+      column('Tools in', 'figure'),
+      column('Besides'),
     ],
-    rows: allOperations(ctx).map(({ id, name, hours, access_step_ids, joints, looks }) => ({
+    rows: allOperations(ctx).map(({ id, name, hours, access_step_ids, joints, looks, ...more }) => ({
       cells: [
         nameCell(mayEdit, `/catalogue/operations/${id}/edit`, name),
         hours === undefined ? 'not said' : String(hours),
         String(access_step_ids.length),
         String(joints.length),
         String(looks.length),
+        String(more.marks?.length ?? 0),
+        String(more.tools?.length ?? 0),
+        besides(more),
       ],
     })),
     empty: 'No operation yet.',
   })
+}
+
+function besides({ turns_engine, sound_before_after }: Pick<Operation, 'turns_engine' | 'sound_before_after'>): string {
+  return [turns_engine && 'turns the engine', sound_before_after && 'sound before and after'].filter(Boolean).join(', ')
 }
 
 function stepsTable(ctx: Context, mayEdit: boolean): TableView {

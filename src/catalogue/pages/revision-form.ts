@@ -1,42 +1,38 @@
 import { z } from 'zod'
+import { isRepeat } from '../../core/fastening/repeat.ts'
+import { STAGE_KINDS } from '../../core/vocabulary.ts'
 import { check } from '../../platform/check.ts'
-import { Line, Text } from '../../platform/contract.ts'
+import { Line } from '../../platform/contract.ts'
 import { type FieldError, invalid, problem } from '../../platform/problems.ts'
-import { type ProcedureRevision, ProcedureRevisionInput } from '../contract.ts'
+import { type ProcedureRevision, ProcedureRevisionInput, Stage } from '../contract.ts'
 
-/**
- * A revision as a person types it: positions one to a line, `x y` in mm, and the maker's order as a row of numbers. A form
- * without any stage sends no list.
- */
+/** A repeat is one more torque stage of the same target: a person picks it by that name and leaves the target empty. */
+const StageRow = z.strictObject({
+  ...Stage.shape,
+  kind: z.enum([...STAGE_KINDS, 'repeat']).meta({ title: 'What is done' }),
+  target: Stage.shape.target.optional().meta({ title: 'Target', classes: 'short' }),
+})
+type StageRow = z.infer<typeof StageRow>
+
+/** A revision as a person types it: the maker's order as a row of numbers, stages as rows. A form without rows sends no list. */
 export const RevisionForm = z.strictObject({
   ...ProcedureRevisionInput.shape,
-  positions: Text.optional().meta({
-    title: 'Positions in mm',
-    description: 'One fastener to a line, across and down from any corner: 0 47.5',
-    input: 'textarea',
-  }),
   order: Line.optional().meta({
     title: 'The maker’s own order',
-    description: 'As printed: 1 4 2 5 3 6. It always wins',
+    description: 'As printed: 1, 4, 2, 5, 3. It always wins over the rule',
   }),
-  stages: ProcedureRevisionInput.shape.stages.optional(),
+  stages: z.array(StageRow).max(12).optional().meta({ title: 'Stages' }),
 })
 
 /** What was typed, as the contract has it; 422 at the control that a person can put right. */
 export function revisionOf(typed: z.infer<typeof RevisionForm>): ProcedureRevisionInput {
-  const { positions, order, stages = [], ...rest } = typed
+  const { order, stages = [], ...rest } = typed
   const input = {
     ...rest,
-    stages,
-    ...(positions !== undefined && {
-      positions: positions
-        .split('\n')
-        .filter(line => line.trim() !== '')
-        .map(pointOf),
-    }),
+    stages: spelledOut(stages),
     ...(order !== undefined && {
       order: order
-        .split(/[\s,;]+/)
+        .split(/[\s,;–-]+/)
         .filter(Boolean)
         .map(wholeNumber),
     }),
@@ -46,17 +42,29 @@ export function revisionOf(typed: z.infer<typeof RevisionForm>): ProcedureRevisi
   throw problem('invalid-input', { detail: 'Some of it needs putting right.', errors: checked.errors.map(atControl) })
 }
 
-function pointOf(line: string): { x_mm: number; y_mm: number } {
-  const [x_mm = Number.NaN, y_mm = Number.NaN, ...more] = line
-    .trim()
-    .split(/[\s;]+/)
-    .map(text => Number(text.replace(',', '.')))
-  if (more.length === 0 && Number.isFinite(x_mm + y_mm)) return { x_mm, y_mm }
-  throw invalid({
-    pointer: '/positions',
-    detail: `“${line.trim()}” is not two numbers, as 0 47.5.`,
-    code: 'not_a_position',
-  })
+/** Each repeat as the torque stage that it is. */
+function spelledOut(rows: readonly StageRow[]): object[] {
+  const stages: StageRow[] = []
+  for (const [at, row] of rows.entries()) {
+    if (row.kind !== 'repeat') stages.push(row)
+    else {
+      const before = stages.findLast(({ kind }) => kind === 'torque')
+      if (before === undefined) throw atStage(at, 'kind', 'There is no torque stage before it that could be repeated.')
+      if (row.target !== undefined && row.target !== before.target) {
+        throw atStage(
+          at,
+          'target',
+          `A repeat goes to the ${before.target} N·m of the stage before. Leave this empty, or choose “Tighten to N·m”.`,
+        )
+      }
+      stages.push({ ...before, ...row, kind: 'torque', target: before.target })
+    }
+  }
+  return stages
+}
+
+function atStage(at: number, field: string, detail: string) {
+  return invalid({ pointer: `/stages/${at}/${field}`, detail, code: 'wrong' })
 }
 
 function wholeNumber(text: string): number {
@@ -64,19 +72,25 @@ function wholeNumber(text: string): number {
   throw invalid({ pointer: '/order', detail: `“${text}” is not the number of a fastener.`, code: 'not_a_number' })
 }
 
-/** One control stands for a whole list of positions, and for the order; the first stage for the want of any. */
-function atControl(error: FieldError): FieldError {
-  const list = /^\/(?:positions|order)(?=\/)/.exec(error.pointer)?.[0]
-  if (list !== undefined) return { ...error, pointer: list }
-  return error.pointer === '/stages' ? { ...error, pointer: '/stages/0/kind' } : error
+/** One control stands for the whole order; the first of a row for the row, and of the first row for the want of any. */
+export function atControl(error: FieldError): FieldError {
+  const { pointer } = error
+  if (pointer.startsWith('/order/')) return { ...error, pointer: '/order' }
+  if (pointer === '/stages') return { ...error, pointer: '/stages/0/kind' }
+  if (pointer === '/positions') return { ...error, pointer: '/positions/0/x_mm' }
+  return /^\/positions\/\d+$/.test(pointer) ? { ...error, pointer: `${pointer}/x_mm` } : error
 }
 
 /** The newest revision as the form shows it, to begin the next one with. */
 export function typedOf(revision: ProcedureRevision): object {
-  const { positions, order, supersedes: _, reason: __, ...rest } = revision
+  const { order, stages, count, supersedes: _, reason: __, warnings: ___, ...rest } = revision
   return {
     ...rest,
-    ...(positions !== undefined && { positions: positions.map(({ x_mm, y_mm }) => `${x_mm} ${y_mm}`).join('\n') }),
-    ...(order !== undefined && { order: order.join(' ') }),
+    // positions say how many there are; a number beside them could only contradict
+    ...(revision.positions === undefined && { count }),
+    stages: stages.map(({ target, ...stage }, at) =>
+      isRepeat(stages, at) ? { ...stage, kind: 'repeat' } : { ...stage, target },
+    ),
+    ...(order !== undefined && { order: order.join(', ') }),
   }
 }

@@ -8,7 +8,7 @@ import { edited, newEditable } from '../../platform/records.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { AccessStep, AccessStepInput, AccessStepPatch } from '../contract.ts'
 import * as queries from '../queries/rows.ts'
-import { needsItself, withAllNeeded } from '../rules.ts'
+import { needsItself, withAllNeeded } from '../rules/precedence.ts'
 import { refuseTakenName, requireIds, requireNames } from './names.ts'
 
 const { components, access_steps } = queries.NAMED

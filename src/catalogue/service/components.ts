@@ -8,7 +8,7 @@ import { edited, newEditable } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Component, ComponentInput, ComponentPatch } from '../contract.ts'
 import * as queries from '../queries/rows.ts'
-import { needsItself } from '../rules.ts'
+import { needsItself } from '../rules/precedence.ts'
 import { refuseTakenName, requireIds, requireNames } from './names.ts'
 
 const { components, symptoms, access_steps, operations } = queries.NAMED

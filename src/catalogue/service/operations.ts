@@ -9,7 +9,7 @@ import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Operation, OperationInput, OperationPatch } from '../contract.ts'
 import { newestNumbers } from '../queries/revisions.ts'
 import * as queries from '../queries/rows.ts'
-import { withAllNeeded } from '../rules.ts'
+import { withAllNeeded } from '../rules/precedence.ts'
 import type { OperationLook } from '../schema.ts'
 import { refuseTakenName, requireIds } from './names.ts'
 
@@ -153,23 +153,29 @@ function lookFaults(read: Read, input: Partly): FieldError[] {
   )
 }
 
-/** What is behind a step can only be behind one that the operation opens. */
+/** A step that joints, looks, marks and tools name can only be one that the operation opens. */
 function behindFaults(read: Read, input: Partly, stepIds: string[]): FieldError[] {
   const opened = new Set(withAllNeeded(stepIds, queries.allRows(read, access_steps)).map(step => step.id))
-  return (['joints', 'looks'] as const).flatMap(list =>
-    input[list].flatMap(({ behind_step_id }, at) =>
-      behind_step_id === undefined || opened.has(behind_step_id)
-        ? []
-        : [
-            {
-              pointer: `/${list}/${at}/behind_step_id`,
-              detail:
-                'This step is neither among the strip-down of the operation nor needed by it. Add it there, or choose another.',
-              code: 'not_opened',
-            },
-          ],
-    ),
-  )
+  const named = [
+    ...input.joints.map(({ behind_step_id }, at) => ({ pointer: `/joints/${at}/behind_step_id`, id: behind_step_id })),
+    ...input.looks.map(({ behind_step_id }, at) => ({ pointer: `/looks/${at}/behind_step_id`, id: behind_step_id })),
+    ...(input.marks ?? []).map(({ before_step_id }, at) => ({
+      pointer: `/marks/${at}/before_step_id`,
+      id: before_step_id,
+    })),
+    ...(input.tools ?? []).flatMap(({ for_step_id, before_step_id }, at) => [
+      { pointer: `/tools/${at}/for_step_id`, id: for_step_id },
+      { pointer: `/tools/${at}/before_step_id`, id: before_step_id },
+    ]),
+  ]
+  return named
+    .filter(({ id }) => id !== undefined && !opened.has(id))
+    .map(({ pointer }) => ({
+      pointer,
+      detail:
+        'This step is neither among the strip-down of the operation nor needed by it. Add it there, or choose another.',
+      code: 'not_opened',
+    }))
 }
 
 function toInput(read: Read, row: queries.OperationRow): Partly {

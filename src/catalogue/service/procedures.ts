@@ -8,7 +8,9 @@ import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { NameInput, Procedure, ProcedureRevision, ProcedureRevisionInput } from '../contract.ts'
 import * as revisions from '../queries/revisions.ts'
 import * as queries from '../queries/rows.ts'
-import { fastenerCount, revisionFaults } from '../rules.ts'
+import { revisionFaults } from '../rules/revision-faults.ts'
+import { fastenerCount } from '../rules/tightening.ts'
+import { torqueCautions } from '../rules/torque-sense.ts'
 import { refuseTakenName } from './names.ts'
 
 const { procedures } = queries.NAMED
@@ -27,7 +29,7 @@ export function createProcedure(ctx: Context, input: NameInput): Procedure {
 
 /**
  * Owner. A revision is added and never changed: jobs keep the one they were written with. One that names what it supersedes
- * says that the earlier one was wrong. 422 for what the form of the fields cannot show: see rules.ts.
+ * says that the earlier one was wrong. 422 for what the form of the fields cannot show: see rules/revision-faults.ts.
  */
 export function addProcedureRevision(
   ctx: Context,
@@ -150,5 +152,7 @@ function toWire(row: revisions.RevisionRow): ProcedureRevision {
     reason,
   }
   const own = { id, created_at: toInstant(row.created_at), created_by, procedure_id, revision, layout, count }
-  return { ...own, stages, reuse, severity, on_failure, source, ...withoutNulls(given) }
+  const said = withoutNulls(given)
+  const warnings = torqueCautions({ stages, ...said })
+  return { ...own, stages, reuse, severity, on_failure, source, ...said, warnings }
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { daysBetween, localDateOf } from '../../core/calendar.ts'
+import { shortDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
@@ -92,7 +93,7 @@ function decisionRow({ about, job, stay, by }: ToldDecision, timeZone: string, m
       jobWords(job),
       {
         text: stands ? SAYS[about.decision] : `${SAYS[about.decision]}, no longer`,
-        notes: [`${decidedOn}${by === null ? '' : `, ${by}`}`, ...change],
+        notes: [`${shortDay(decidedOn)}${by === null ? '' : `, ${by}`}`, ...change],
       },
       {
         text: about.why,

@@ -1,10 +1,13 @@
+import { localDateOf } from '../../core/calendar.ts'
+import { longDay } from '../../core/days.ts'
 import { CAUSE_CATEGORIES } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
-import { plate, words } from '../../platform/pages/words.ts'
-import { notFound, Problem } from '../../platform/problems.ts'
-import { type ComebackDecision, DecisionForm } from '../contract.ts'
+import { plate, ref, words } from '../../platform/pages/words.ts'
+import { invalid, notFound, Problem, problem } from '../../platform/problems.ts'
+import { fromInstant } from '../../platform/wire.ts'
+import { type ComebackDecision, type ComebackDecisionInput, DecisionForm } from '../contract.ts'
 import { decideComeback, decisionsAbout, requirePair } from '../service/decisions.ts'
 import { reasonsOf } from '../service/suspicions.ts'
 import { pairTold } from '../service/told.ts'
@@ -27,44 +30,80 @@ export function decidePage(pages: Pages): void {
       const { job, stay } = pairTold(ctx, params.earlier_job_id, params.later_work_order_id)
       const [standing, ...earlier] = decisionsAbout(ctx, params.earlier_job_id, params.later_work_order_id)
       const reasons = reasonsOf(ctx, params)
+      const { time_zone } = pages.habits()
       return {
         template: 'comebacks/decide',
         sheet: {
           title: 'Is it a comeback?',
-          sheet_number: stay.number,
+          sheet_number: words('Order ', ref(stay.number)),
           subject: words(plate(stay.title), ` ${stay.family}`),
           nav: 'comebacks',
         },
         view: {
           facts: [
-            { label: 'Earlier job', value: jobWords(job), note: `handed back on ${job.handed_back_on}` },
+            { label: 'Earlier job', value: jobWords(job), note: `handed back on ${longDay(job.handed_back_on)}` },
             { label: 'This stay', value: words(stayLink(stay)) },
           ],
           complaint: stay.complaint,
           reasons: reasons.map(({ reason, sentence }) => ({ word: REASONS[reason], text: sentence })),
           address: `/comebacks/${encodeURIComponent(params.earlier_job_id)}/${encodeURIComponent(params.later_work_order_id)}`,
-          fields: form.fields({
-            choices: { category: CAUSE_CATEGORIES.map(word => ({ value: word, label: category(word) })) },
-          }),
-          standing: standing === undefined ? null : inWords(standing),
-          earlier: earlier.map(inWords),
+          fields: {
+            ...form.fields({
+              choices: { category: CAUSE_CATEGORIES.map(word => ({ value: word, label: category(word) })) },
+            }),
+            supersedes: { type: 'hidden', name: 'supersedes', value: standing?.id ?? '' },
+          },
+          standing: standing === undefined ? null : inWords(standing, time_zone),
+          earlier: earlier.map(each => inWords(each, time_zone)),
         },
       }
     },
     submit(ctx, input, { params }) {
       mustFit(ctx, params)
       const standing = standingOf(ctx, params)
-      const { what_failed, why_failed, why_possible, other_category, category: ready, ...rest } = input
-      const word = other_category ?? ready
-      decideComeback(ctx, {
-        ...rest,
-        ...params,
-        ...(word !== undefined && { category: word }),
-        root_cause: [what_failed, why_failed, why_possible].flatMap(line => line ?? []),
-        ...(standing !== undefined && { supersedes: standing.id }),
-      })
+      const decision = decisionOf(input, params)
+      if (standing !== undefined && isSame(standing, decision)) {
+        return { to: '/comebacks', notice: 'That is what was decided before: nothing has changed.' }
+      }
+      refuseUnseen(standing, input)
+      decideComeback(ctx, decision)
       return { to: '/comebacks', notice: `Decided: ${SAYS[input.decision].toLowerCase()}.` }
     },
+  })
+}
+
+/** 422 for what only the page asks: who pays for a comeback, and one cause. */
+function decisionOf(input: DecisionForm, pair: Pair): ComebackDecisionInput {
+  const { what_failed, why_failed, why_possible, other_category, category: ready, ...rest } = input
+  if (input.decision === 'confirmed' && input.borne_by === undefined) {
+    throw invalid({ pointer: '/borne_by', detail: 'Say who pays for the comeback.', code: 'missing' })
+  }
+  if (ready !== undefined && other_category !== undefined) {
+    const detail = `Choose “${category(ready)}”, or leave it empty and write a word of your own; not both.`
+    throw invalid({ pointer: '/category', detail, code: 'both' })
+  }
+  const word = other_category ?? ready
+  return {
+    ...rest,
+    ...pair,
+    ...(word !== undefined && { category: word }),
+    root_cause: [what_failed, why_failed, why_possible].flatMap(line => line ?? []),
+  }
+}
+
+/** Sent twice, or sent again as it was shown: it is the same decision. */
+function isSame(standing: ComebackDecision, decision: ComebackDecisionInput): boolean {
+  const said = ({ decision: word, why, category: cause, borne_by, root_cause }: ComebackDecisionInput) =>
+    JSON.stringify([word, why, cause ?? null, borne_by ?? null, root_cause])
+  return said(standing) === said(decision)
+}
+
+/** 409 when somebody has decided since the page was opened: that decision stands there now, to be seen first. */
+function refuseUnseen(standing: ComebackDecision | undefined, { supersedes }: DecisionForm): void {
+  if (standing?.id === supersedes) return
+  throw problem('comeback-decided', {
+    detail:
+      'This has been decided since you opened the page; what stands is shown below. Send yours again to put it in its place.',
   })
 }
 
@@ -100,8 +139,8 @@ function asTyped(standing: ComebackDecision | undefined): object {
   }
 }
 
-function inWords(decision: ComebackDecision): string {
+function inWords(decision: ComebackDecision, timeZone: string): string {
   const { why, category: word, borne_by, created_at } = decision
   const bears = borne_by === undefined ? '' : ` Pays: ${BEARS[borne_by]}.`
-  return `${SAYS[decision.decision]}, ${created_at.slice(0, 10)}: ${why}${word === undefined ? '' : ` (${category(word)})`}${bears}`
+  return `${SAYS[decision.decision]}, ${longDay(localDateOf(fromInstant(created_at), timeZone))}: ${why}${word === undefined ? '' : ` (${category(word)})`}${bears}`
 }

@@ -1,3 +1,4 @@
+import { longDay } from '../../core/days.ts'
 import { describe } from '../../platform/forms/describe.ts'
 import { encode } from '../../platform/forms/encode.ts'
 import { shapeOf } from '../../platform/forms/shape.ts'
@@ -24,6 +25,11 @@ export function ratePage(pages: Pages): void {
   pageRead(pages, {
     url: '/comebacks/rate',
     query: ComebackRateQuery,
+    refused: (_ctx, { form }) => ({
+      template: 'comebacks/rate',
+      sheet: { title: 'Comebacks per job', nav: 'comebacks' },
+      view: { rates: null, fields: form.fields() },
+    }),
     async handle(ctx, { query }) {
       const habits = pages.habits()
       const by = query.by ?? 'month'
@@ -35,7 +41,7 @@ export function ratePage(pages: Pages): void {
           title: 'Comebacks per job',
           sheet_number: total(groups, by),
           subject: 'Of the jobs handed back, how many came back within their window',
-          dates: `to ${as_of}`,
+          dates: `to ${longDay(as_of)}`,
           nav: 'comebacks',
         },
         view: {

@@ -42,7 +42,7 @@ export function openNonconformities(ctx: Context, jobIds: readonly string[]): Ma
   const jobOf = new Map(joints.map(joint => [joint.id, joint.job_id]))
   for (const doubt of joints.length === 0 ? [] : openDoubts(ctx)) {
     const jobId = jobOf.get(doubt.joint_id)
-    if (jobId !== undefined) add(jobId, doubt.sentence)
+    if (jobId !== undefined) add(jobId, doubt.customer_sentence)
   }
   for (const { job_id, tool } of toolsLeftIn(ctx.read, jobIds))
     add(job_id, `The tool “${tool}” of that job was never written out.`)

@@ -1,5 +1,7 @@
 import { settingsOf } from '../../accounts/index.ts'
+import { allSymptoms } from '../../catalogue/index.ts'
 import { daysBetween, localDateOf } from '../../core/calendar.ts'
+import { nameKey } from '../../core/name-key.ts'
 import type { SuspicionReason } from '../../core/vocabulary.ts'
 import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
@@ -40,13 +42,22 @@ export interface SuspicionFlag {
   href: string
 }
 
+/** What may be ours come back before there is an order: it leads to the earlier work, and there is nothing to decide yet. */
+export type ComebackToBe = Pick<SuspicionFlag, 'earlier_job_id' | 'sentence' | 'reasons' | 'href'>
+
+/** A stay that is not written down yet names no row, so nothing was found during it. */
+const NOT_YET = ''
+
 /**
  * Every stay that may be there because of an earlier job of ours on the vehicle, decided or not; newest stay first, then the
  * latest job first. Derived from the rows each time.
  */
 export function suspected(ctx: Context, of: SuspicionQuery): Suspected[] {
+  return suspectedAmong(ctx, stays(ctx.read, { vehicleId: of.vehicle_id, orderId: of.work_order_id }))
+}
+
+function suspectedAmong(ctx: Context, later: readonly StayRow[]): Suspected[] {
   const settings = settingsOf(ctx)
-  const later = stays(ctx.read, { vehicleId: of.vehicle_id, orderId: of.work_order_id })
   const vehicles = [...new Set(later.map(stay => stay.vehicle_id))]
   const jobs = new Map<string, EarlierRow[]>()
   for (const job of earlierJobs(ctx.read, vehicles)) {
@@ -138,6 +149,29 @@ export function suspicionsFor(ctx: Context, of: { vehicle_id: string; work_order
   }))
 }
 
+/** What a vehicle that comes in today with these symptoms would be suspected of, if it were taken in now. */
+export function suspicionsOfStayToBe(
+  ctx: Context,
+  { vehicle_id, symptoms }: { vehicle_id: string; symptoms: readonly string[] },
+): ComebackToBe[] {
+  const keys = new Set(symptoms.map(nameKey))
+  const symptom_ids = allSymptoms(ctx).flatMap(({ id, name }) => (keys.has(nameKey(name)) ? [id] : []))
+  const stay = {
+    id: NOT_YET,
+    number: NOT_YET,
+    vehicle_id,
+    created_at: ctx.clock.now(),
+    handed_back_at: null,
+    symptom_ids,
+  }
+  return suspectedAmong(ctx, [stay]).map(({ earlier, days_after, found }) => ({
+    earlier_job_id: earlier.id,
+    sentence: cameIn(earlier, days_after, 'Comes in'),
+    reasons: reasonsInWords(ctx, found),
+    href: earlier.order_id === null ? `/vehicles/${vehicle_id}` : `/work-orders/${earlier.order_id}`,
+  }))
+}
+
 /** The reasons of one job and one stay, decided or not, each with its sentence. */
 export function reasonsOf(
   ctx: Context,
@@ -146,15 +180,18 @@ export function reasonsOf(
   const one = suspected(ctx, { work_order_id: pair.later_work_order_id }).find(
     ({ earlier }) => earlier.id === pair.earlier_job_id,
   )
-  const found = one?.found ?? []
+  return reasonsInWords(ctx, one?.found ?? [])
+}
+
+function reasonsInWords(ctx: Context, found: readonly FoundReason[]): SuspicionFlag['reasons'] {
   const sentences = reasonSentences(ctx, found)
   return found.map(({ reason }, place) => ({ reason, sentence: sentences[place] ?? '' }))
 }
 
 /** "Came in 41 days after “Final drive belt: renew” (work order 2031-0188)." */
-function cameIn({ task, order_number }: EarlierRow, days: number): string {
+function cameIn({ task, order_number }: EarlierRow, days: number, comes = 'Came in'): string {
   const after = days === 0 ? 'the same day as' : `${counted(days, 'day')} after`
-  return `Came in ${after} “${task}” (${order_number === null ? 'imported history' : `work order ${order_number}`}).`
+  return `${comes} ${after} “${task}” (${order_number === null ? 'imported history' : `work order ${order_number}`}).`
 }
 
 export function decisionHref(earlierId: string, laterId: string): string {

@@ -23,6 +23,13 @@ export interface FastenerRecord {
   supersedes_id: string | null
 }
 
+/** Whoever took up a joint that was left half way started over: nothing recorded before it counts any more. */
+export interface StartOver {
+  id: string
+  started_over: true
+  supersedes_id: null
+}
+
 /**
  * Why a fastener is not in order: a reading beyond its limits or too close to tell, a setting that no wrench so uncertain
  * can prove, an event, a stage out of its turn, or a fault elsewhere for which the whole joint is done again.
@@ -89,6 +96,17 @@ export function undo(progress: FastenerProgress, fault: Fault, needs: 'restart' 
   progress.pass = []
   progress.fault = fault
   progress.needs = progress.needs === 'replace' ? 'replace' : needs
+}
+
+/**
+ * Takes what was tightened as loosened, since nobody who starts over knows how tight it is: all stages again, in the order of
+ * the joint; a single-use fastener that has been turned is replaced.
+ */
+export function startOver(progress: FastenerProgress, procedure: JointProcedure): void {
+  const last = progress.pass.at(-1)
+  if (last === undefined) return
+  const fault: Fault = { kind: 'joint_redone', stage: progress.pass.length, record_id: last, rule: 'redo_joint' }
+  undo(progress, fault, procedure.reuse === 'never' ? 'replace' : 'restart')
 }
 
 /** A reading that is good in itself: it counts when all earlier stages of the pass do. Tells when it came out of its turn. */

@@ -1,3 +1,5 @@
+import { toolClassShare } from './tool-class.ts'
+
 /** A point of a calibration certificate: expanded uncertainty (k = 2) in N·m at a torque in N·m. */
 export interface CertificatePoint {
   at_nm: number
@@ -14,7 +16,8 @@ export interface InstrumentFacts {
 /**
  * Expanded uncertainty U (k = 2) of a torque tool at a value, in N·m: from its certificate, linear between the points and
  * the nearest beyond them; without a certificate its class stands in for U (ISO 6789: 4 % of the value, 6 % for a tool
- * whose maximum is 10 N·m or less: the limit goes by the tool, not by the reading); else null, which is unknown. Where a
+ * whose maximum is 10 N·m or less: the limit goes by the tool, not by the reading); else null, which is unknown: a class that is none of the
+ * standard's gives no number. Where a
  * certificate gives one torque twice the larger uncertainty stands.
  *
  * @throws RangeError when the value is below zero or not finite.
@@ -22,8 +25,10 @@ export interface InstrumentFacts {
 export function instrumentUncertainty(valueNm: number, instrument: InstrumentFacts): number | null {
   if (!(valueNm >= 0 && Number.isFinite(valueNm)))
     throw new RangeError('instrumentUncertainty requires a value of zero or more')
-  if (instrument.points.length === 0)
-    return instrument.class === null ? null : valueNm * (instrument.max_nm <= 10 ? 0.06 : 0.04)
+  if (instrument.points.length === 0) {
+    const share = toolClassShare(instrument.class, instrument.max_nm)
+    return share === null ? null : valueNm * share
+  }
 
   const points = [...instrument.points].sort(
     (one, other) => one.at_nm - other.at_nm || one.uncertainty_nm - other.uncertainty_nm,

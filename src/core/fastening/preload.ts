@@ -56,3 +56,13 @@ export function preload(bolt: PreloadInput, tighteningFactor = 2): Preload {
     utilisation: preloadN / proofLoadN,
   }
 }
+
+/**
+ * The torque in N·m that would load a bolt to its proof load, by the same formula: above it an estimate has no meaning and a
+ * joint tightened by torque alone asks for a second look at the manual.
+ *
+ * @throws RangeError as `preload` does.
+ */
+export function proofTorque(bolt: Omit<PreloadInput, 'torque_nm'>): number {
+  return 1 / preload({ ...bolt, torque_nm: 1 }).utilisation
+}

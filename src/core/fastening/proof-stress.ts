@@ -7,6 +7,10 @@ const PROOF_STRESS_MPA: Record<PropertyClass, number> = {
   ...{ '8.8': 580, '9.8': 650, '10.9': 830, '12.9': 970 },
 }
 
+export function isPropertyClass(text: string): text is PropertyClass {
+  return Object.hasOwn(PROOF_STRESS_MPA, text)
+}
+
 /**
  * Nominal proof stress S_p in MPa (ISO 898-1, Table 3): 8.8 has 600 above M16.
  *
@@ -14,10 +18,7 @@ const PROOF_STRESS_MPA: Record<PropertyClass, number> = {
  */
 export function proofStress(propertyClass: string, diameterMm: number): number {
   if (propertyClass === '8.8' && diameterMm > 16) return 600
-  const stress = Object.hasOwn(PROOF_STRESS_MPA, propertyClass)
-    ? PROOF_STRESS_MPA[propertyClass as PropertyClass]
-    : null
-  if (stress === null)
+  if (!isPropertyClass(propertyClass))
     throw new RangeError(`proofStress requires a property class among ${PROPERTY_CLASSES.join(', ')}`)
-  return stress
+  return PROOF_STRESS_MPA[propertyClass]
 }

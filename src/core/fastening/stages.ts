@@ -5,6 +5,8 @@ import {
   type JointProcedure,
   newProgress,
   readRecord,
+  type StartOver,
+  startOver,
   undo,
 } from './fastener-progress.ts'
 import { standingRecords } from './standing-records.ts'
@@ -105,7 +107,8 @@ function whyNot({ position, fastener, fault, needs, next_stage, unsure }: Fasten
 }
 
 /**
- * The state of a joint and of each of its fasteners, from the records alone, given in order of recording. Corrections
+ * The state of a joint and of each of its fasteners, from the records alone, given in order of recording, with each time
+ * that somebody started over in its place among them: what stands before it counts no more. Corrections
  * stand in the place of what they supersede. A stage counts only when all earlier stages of the same pass count: an angle
  * before its torque never does. A reading that is outside or unsure, a setting that cannot prove the tolerance, and an
  * event stay in the record and are open faults until they are dealt with by the procedure's rule: `restart` (loosen, and
@@ -116,7 +119,7 @@ function whyNot({ position, fastener, fault, needs, next_stage, unsure }: Fasten
  * @throws RangeError when the procedure has no stages, its order does not name every position once, or a record lies
  * outside it or carries neither verdict nor event.
  */
-export function stages(procedure: JointProcedure, records: readonly FastenerRecord[]): JointState {
+export function stages(procedure: JointProcedure, records: readonly (FastenerRecord | StartOver)[]): JointState {
   const count = procedure.order.length
   if (procedure.stages.length === 0) throw new RangeError('stages requires at least one stage')
   const isPermutation = new Set(procedure.order).size === count && procedure.order.every(p => p >= 1 && p <= count)
@@ -124,6 +127,10 @@ export function stages(procedure: JointProcedure, records: readonly FastenerReco
 
   const progress = Array.from({ length: count }, newProgress)
   for (const record of standingRecords(records)) {
+    if ('started_over' in record) {
+      for (const one of progress) startOver(one, procedure)
+      continue
+    }
     const own = progress[record.position - 1]
     if (own === undefined) throw new RangeError(`stages requires a position from 1 to ${count}`)
     if (procedure.stages[record.stage - 1] === undefined)

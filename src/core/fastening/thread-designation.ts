@@ -6,14 +6,14 @@ const COARSE: Record<number, number> = {
 
 /**
  * Diameter and pitch, in mm, of a metric thread as it is written on a drawing: "M10" (coarse pitch), "M10x1.25", "M10 × 1,25".
- * Null when it is not written so, or "M…" alone names no coarse pitch that is known.
+ * Null when it is not written so, "M…" alone names no coarse pitch that is known, or no thread can be like that: above
+ * 300 mm (the largest of ISO 261), or a pitch that leaves no root.
  */
 export function threadDesignation(text: string): { diameter_mm: number; pitch_mm: number } | null {
   const read = /^M\s*(\d+(?:[.,]\d+)?)(?:\s*[x×]\s*(\d+(?:[.,]\d+)?))?$/i.exec(text.trim())
   if (read === null) return null
   const diameterMm = Number(read[1]!.replace(',', '.'))
   const pitchMm = read[2] === undefined ? COARSE[diameterMm] : Number(read[2].replace(',', '.'))
-  return pitchMm === undefined || pitchMm <= 0 || diameterMm <= 0
-    ? null
-    : { diameter_mm: diameterMm, pitch_mm: pitchMm }
+  const isThread = pitchMm !== undefined && pitchMm > 0 && diameterMm <= 300 && diameterMm > 1.226869 * pitchMm
+  return isThread ? { diameter_mm: diameterMm, pitch_mm: pitchMm } : null
 }

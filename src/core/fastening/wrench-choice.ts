@@ -28,7 +28,7 @@ export function wrenchChoice(
   stage: { target_nm: number; lower: number; upper: number },
   wrenches: readonly (WrenchFacts & { id: string })[],
   day: string,
-  rule?: CalibrationRule,
+  rule: CalibrationRule,
 ): WrenchChoice {
   const inReach: WrenchInReach[] = []
   const out: WrenchChoice['out'] = []

@@ -1,5 +1,6 @@
 import { addMonths } from '../calendar.ts'
 import { type Calibration, calibrationOn } from './calibration-on.ts'
+import { toolClassShare } from './tool-class.ts'
 
 /** Why a wrench may not be used. An empty list of these means that it may. */
 export type WrenchTrouble =
@@ -26,7 +27,7 @@ export interface WrenchFacts {
   cycles: number | null
 }
 
-/** How long a calibration holds: months or cycles, whichever is first. ISO 6789, unless the shop has its own rule. */
+/** How long a calibration holds: months or cycles, whichever is first. The shop's own rule; ISO 6789 proposes 12 and 5 000. */
 export interface CalibrationRule {
   months: number
   cycles: number
@@ -34,8 +35,8 @@ export interface CalibrationRule {
 
 /**
  * Whether a torque tool could be used at a torque on a day, as the list of what speaks against it. Usable from 20 % of its
- * maximum (or from its lowest mark, where it has one) to 100 %; in calibration for 12 months or 5 000 cycles, whichever is
- * first, the day it falls due included; not after it was found outside, dropped or overloaded (ISO 6789).
+ * maximum (or from its lowest mark, where it has one) to 100 %; in calibration for the months or cycles of the shop's rule,
+ * whichever is first, the day it falls due included; not after it was found outside, dropped or overloaded (ISO 6789).
  *
  * @throws RangeError when the torque is not above zero.
  */
@@ -43,7 +44,7 @@ export function wrenchUsable(
   wrench: WrenchFacts,
   valueNm: number,
   day: string,
-  rule: CalibrationRule = { months: 12, cycles: 5000 },
+  rule: CalibrationRule,
 ): WrenchTrouble[] {
   if (!(valueNm > 0)) throw new RangeError('wrenchUsable requires a torque above zero')
   const troubles: WrenchTrouble[] = []
@@ -53,7 +54,7 @@ export function wrenchUsable(
 
   const calibration = calibrationOn(wrench.calibrations, day)
   const runsFrom = calibration?.made_on ?? wrench.in_use_since
-  if (calibration === null && wrench.class === null) troubles.push('never_calibrated')
+  if (calibration === null && toolClassShare(wrench.class, wrench.max_nm) === null) troubles.push('never_calibrated')
   else if (calibration?.found === 'outside') troubles.push('found_outside')
   else if (runsFrom !== null && day > addMonths(runsFrom, rule.months)) troubles.push('calibration_overdue')
   if (wrench.cycles !== null && wrench.cycles >= rule.cycles) troubles.push('cycles_used_up')

@@ -1,28 +1,11 @@
-import { type Api, apiList, apiRead, apiWrite } from '../../platform/http/api-route.ts'
-import { apiSmallCollection, pageOfWhole } from '../../platform/http/small-collection.ts'
-import {
-  Doubt,
-  DoubtSettlement,
-  DoubtSettlementInput,
-  Joint,
-  SignOff,
-  SignOffInput,
-  TorqueRecord,
-  TorqueRecordInput,
-} from '../contract.ts'
-import { allDoubts, doubtById, settleDoubt } from '../service/doubts.ts'
-import { jointById } from '../service/joints.ts'
+import { type Api, apiWrite } from '../../platform/http/api-route.ts'
+import { apiSmallCollection } from '../../platform/http/small-collection.ts'
+import { SignOff, SignOffInput, TorqueRecord, TorqueRecordInput } from '../contract.ts'
 import { signOffsOfJoint, torqueRecordsOfJoint } from '../service/read.ts'
 import { recordTorque } from '../service/record-torque.ts'
 import { signOffJoint } from '../service/sign-off.ts'
 
 export function fasteningRecordsApi(api: Api): void {
-  apiRead(api, {
-    url: '/joints/:id',
-    summary: 'A joint on a job and where it stands.',
-    answer: Joint,
-    handle: (ctx, { params }) => ({ record: jointById(ctx, params.id) }),
-  })
   apiWrite(api, {
     method: 'POST',
     url: '/joints/:id/torque-records',
@@ -54,29 +37,5 @@ export function fasteningRecordsApi(api: Api): void {
     what: 'sign-off',
     item: SignOff,
     all: (ctx, { id }) => signOffsOfJoint(ctx, id),
-  })
-  apiList(api, {
-    url: '/doubts',
-    summary: 'Joints in doubt: safety first, vehicles that have left first.',
-    item: Doubt,
-    handle: (ctx, { page }) => pageOfWhole(allDoubts(ctx), page),
-  })
-  apiRead(api, {
-    url: '/doubts/:id',
-    summary: 'One doubt about a joint, and how it was settled.',
-    answer: Doubt,
-    handle: (ctx, { params }) => ({ record: doubtById(ctx, params.id) }),
-  })
-  apiWrite(api, {
-    method: 'POST',
-    url: '/doubts/:id/settlement',
-    summary: 'A person settles a doubt about a joint.',
-    roles: ['technician'],
-    body: DoubtSettlementInput,
-    answer: DoubtSettlement,
-    handle: (ctx, { params, body }) => ({
-      record: settleDoubt(ctx, params.id, body),
-      location: `/api/doubts/${params.id}`,
-    }),
   })
 }

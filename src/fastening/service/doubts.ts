@@ -1,76 +1,153 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { localDateOf, localTimeOf } from '../../core/calendar.ts'
 import { longDay } from '../../core/days.ts'
-import { severityRank } from '../../core/vocabulary.ts'
-import { authorise, type Context } from '../../platform/context.ts'
-import { recordEvent } from '../../platform/database/events.ts'
-import { write } from '../../platform/database/unit-of-work.ts'
-import { notFound, problem } from '../../platform/problems.ts'
-import { newRecord } from '../../platform/records.ts'
-import { toInstant } from '../../platform/wire.ts'
-import type { Doubt, DoubtSettlement, DoubtSettlementInput } from '../contract.ts'
+import { type DoubtCause, severityRank } from '../../core/vocabulary.ts'
+import type { Context } from '../../platform/context.ts'
+import { notFound } from '../../platform/problems.ts'
+import { toInstant, withoutNulls } from '../../platform/wire.ts'
+import type { Doubt } from '../contract/doubt.ts'
+import { jointsInDoubt, vehiclesInDoubt } from '../queries/doubted-vehicles.ts'
 import {
   correctionsAfterHandBack,
-  insertDoubtSettlement,
-  jointsTouchedByRecord,
-  jointsTouchedByWrench,
+  type DoubtSettlementRow,
+  jointIdsOfVehicle,
   settlementsOf,
-  type TouchedJoint,
-  wrenchCauses,
-} from '../queries.ts'
+  type ToolTouch,
+  type Touch,
+  touchedByBatches,
+  touchedByProcedures,
+  touchedByTools,
+} from '../queries/doubts.ts'
+import { jointSentence, placeWords } from '../rules/doubt-words.ts'
+import { type Cause, causeOfCorrection, causesOfDoubt } from './doubt-causes.ts'
 
-type Cause = Doubt['cause']
+/** A doubt with its cause, and the person whose vehicle it was. */
+export interface FoundDoubt {
+  doubt: Doubt
+  cause: Cause
+  customer_id: string
+}
+
+/** `narrowed`: all that the cause touched lies before the time from which a person has said that it is doubted. */
+type TouchedJoint = Touch & { narrowed: boolean }
 
 /**
- * Every joint that is or was in doubt: touched by a wrench since its last known good day until it was found outside or
- * dropped (ISO 10012; ISO 9001, 7.1.5.2), or put right on paper after the vehicle had left. Safety first; vehicles that have
- * left before those in the house. Derived from the rows each time: settled only by a person, in a row of its own.
+ * Every joint that is or was in doubt, over the whole shop (`joints` null) or among some: touched by a wrench or gauge since
+ * it was last known good until it was good again, by a bad batch or a wrong procedure revision (ISO 10012; ISO 9001,
+ * 7.1.5.2), or put right on paper after the vehicle had left. Safety first; vehicles that have left before those in the
+ * house. Derived from the standing records each time, so a record that was put right no longer counts, while tightening
+ * again adds one and leaves the doubt to the person who settles it. What somebody settled stays in the list for good.
  */
-export function allDoubts(ctx: Context): Doubt[] {
-  const settlements = new Map(settlementsOf(ctx.read).map(row => [`${row.cause_id}.${row.joint_id}`, row]))
-  const found: { doubt: Doubt; hasLeft: boolean }[] = []
-  const add = (cause: Cause, causeId: string, joint: TouchedJoint, because: string) => {
-    const id = `${causeId}.${joint.joint_id}`
-    const settled = settlements.get(id)
+export function findDoubts(ctx: Context, joints: readonly string[] | null): FoundDoubt[] {
+  const { byId, spans } = causesOfDoubt(ctx)
+  const corrections = correctionsAfterHandBack(ctx.read, joints)
+  for (const correction of corrections) byId.set(correction.cause_id, causeOfCorrection(correction))
+  const isKnown = (kind: DoubtCause) => [...byId.values()].some(cause => cause.cause === kind)
+  const touched = [
+    ...touchedByTools(ctx.read, joints, spans).map(withNarrowing),
+    ...(isKnown('batch') ? touchedByBatches(ctx.read, joints) : []),
+    ...(isKnown('procedure') ? touchedByProcedures(ctx.read, joints) : []),
+    ...corrections.filter(correction => correction.stands === 1),
+  ].map((touch): TouchedJoint => ({ narrowed: false, ...touch }))
+  const settled = new Map(settlementsOf(ctx.read, joints).map(row => [idOf(row), row]))
+  const known = new Set(touched.map(idOf))
+  // settled, and no longer touched: the record was put right since, or another check came between
+  for (const row of settled.values()) {
+    const cause = byId.get(row.cause_id)
+    if (known.has(idOf(row)) || cause === undefined) continue
+    const { cause_id, joint_id } = row
+    touched.push({ cause_id, joint_id, since: cause.created_at, recorded_at: cause.created_at, narrowed: false })
+  }
+  return inOrder(put(ctx, touched, byId, settled))
+}
+
+function idOf({ cause_id, joint_id }: { cause_id: string; joint_id: string }): string {
+  return `${cause_id}.${joint_id}`
+}
+
+function withNarrowing({ first_at, ...touch }: ToolTouch): TouchedJoint {
+  return { ...touch, since: touch.since ?? first_at, narrowed: touch.since === null }
+}
+
+function put(
+  ctx: Context,
+  touched: readonly TouchedJoint[],
+  causes: ReadonlyMap<string, Cause>,
+  settled: ReadonlyMap<string, DoubtSettlementRow>,
+): FoundDoubt[] {
+  if (touched.length === 0) return []
+  const { time_zone } = settingsOf(ctx)
+  const joints = new Map(
+    jointsInDoubt(
+      ctx.read,
+      unique(touched, touch => touch.joint_id),
+    ).map(row => [row.joint_id, row]),
+  )
+  const vehicleIds = unique([...joints.values()], joint => joint.vehicle_id)
+  const vehicles = new Map(vehiclesInDoubt(ctx.read, vehicleIds).map(row => [row.vehicle_id, row]))
+  return touched.map(touch => {
+    const cause = causes.get(touch.cause_id)!
+    const joint = joints.get(touch.joint_id)!
+    const vehicle = vehicles.get(joint.vehicle_id)!
     const doubt: Doubt = {
-      id,
-      cause,
-      cause_id: causeId,
+      id: idOf(touch),
+      cause: cause.cause,
+      cause_id: cause.id,
+      because: cause.because,
       joint_id: joint.joint_id,
+      joint_name: joint.joint_name,
+      work_order_id: joint.order_id,
+      work_order_number: joint.order_number,
       vehicle_id: joint.vehicle_id,
+      ...(vehicle.in_house === 0 && vehicle.left_on !== null && { left_on: vehicle.left_on }),
       severity: joint.severity,
-      since: toInstant(joint.since),
-      sentence: `${joint.joint_name} on work order ${joint.order_number}: ${because}`,
-      settled:
-        settled === undefined
-          ? null
-          : {
-              how: settled.how,
-              ...(settled.note !== null && { note: settled.note }),
-              at: toInstant(settled.created_at),
-              by: settled.created_by,
-            },
+      since: toInstant(touch.since),
+      known_at: toInstant(Math.max(cause.created_at, touch.recorded_at)),
+      sentence: jointSentence(joint.joint_name, joint.order_number, cause),
+      customer_sentence: cause.to_customer(placeWords(joint.joint_name, joint.order_number)),
+      settled: settledBy(settled.get(idOf(touch))) ?? (touch.narrowed ? endedByNarrowing(cause, time_zone) : null),
     }
-    found.push({ doubt, hasLeft: joint.has_left === 1 })
-  }
-  for (const cause of wrenchCauses(ctx.read)) {
-    const because =
-      cause.reason === null
-        ? `wrench ${cause.wrench_name}, which tightened it, was found outside its limits on ${longDay(cause.on)}.`
-        : `wrench ${cause.wrench_name}, which tightened it, was taken out of use on ${longDay(cause.on)}: ${cause.reason}.`
-    for (const joint of jointsTouchedByWrench(ctx.read, cause)) add('wrench', cause.cause_id, joint, because)
-  }
-  for (const correction of correctionsAfterHandBack(ctx.read)) {
-    const because = `a record of it was put right after the vehicle had left: ${correction.reason ?? ''}.`
-    for (const joint of jointsTouchedByRecord(ctx.read, correction.cause_id))
-      add('correction', correction.cause_id, joint, because)
-  }
-  return found
-    .sort(
-      (one, other) =>
-        severityRank(one.doubt.severity) - severityRank(other.doubt.severity) ||
-        Number(other.hasLeft) - Number(one.hasLeft) ||
-        one.doubt.id.localeCompare(other.doubt.id),
-    )
-    .map(({ doubt }) => doubt)
+    return { doubt, cause, customer_id: joint.customer_id }
+  })
+}
+
+function unique<T>(items: readonly T[], of: (item: T) => string): string[] {
+  return [...new Set(items.map(of))]
+}
+
+export function settledBy(
+  row: { how: string; note: string | null; created_at: number; created_by: string | null } | undefined,
+): Doubt['settled'] {
+  if (row === undefined) return null
+  const { how, note, created_at, created_by } = row
+  return { how, ...withoutNulls({ note }), at: toInstant(created_at), by: created_by }
+}
+
+/** A person said since when the wrench is doubted, and the joint was tightened before. */
+function endedByNarrowing({ narrowed }: Cause, timeZone: string): Doubt['settled'] {
+  if (narrowed === null) return null
+  const since = `${longDay(localDateOf(narrowed.at, timeZone))}, ${localTimeOf(narrowed.at, timeZone)}`
+  return settledBy({
+    ...narrowed,
+    how: `It was tightened before ${since}, since when the wrench is doubted`,
+    note: narrowed.reason,
+  })
+}
+
+function inOrder(found: FoundDoubt[]): FoundDoubt[] {
+  const inHouse = ({ doubt }: FoundDoubt) => (doubt.left_on === undefined ? 1 : 0)
+  return found.sort(
+    (one, other) =>
+      severityRank(one.doubt.severity) - severityRank(other.doubt.severity) ||
+      inHouse(one) - inHouse(other) ||
+      one.doubt.since.localeCompare(other.doubt.since) ||
+      one.doubt.id.localeCompare(other.doubt.id),
+  )
+}
+
+/** Every joint that is or was in doubt; safety first, vehicles that have left before those in the house. */
+export function allDoubts(ctx: Context): Doubt[] {
+  return findDoubts(ctx, null).map(({ doubt }) => doubt)
 }
 
 /** The doubts that nobody has settled yet. */
@@ -78,30 +155,20 @@ export function openDoubts(ctx: Context): Doubt[] {
   return allDoubts(ctx).filter(doubt => doubt.settled === null)
 }
 
-export function doubtById(ctx: Context, id: string): Doubt {
-  const doubt = allDoubts(ctx).find(candidate => candidate.id === id)
-  if (doubt === undefined) throw notFound('doubt', id)
-  return doubt
+/** Of one vehicle: open ones and settled ones. */
+export function findDoubtsOfVehicle(ctx: Context, vehicleId: string): FoundDoubt[] {
+  const joints = jointIdsOfVehicle(ctx.read, vehicleId)
+  return joints.length === 0 ? [] : findDoubts(ctx, joints)
 }
 
-/** A person settles a doubt about a joint (T): how, and any note. Problems: not-found, doubt-settled. */
-export function settleDoubt(ctx: Context, doubtId: string, input: DoubtSettlementInput): DoubtSettlement {
-  authorise(ctx, 'technician')
-  return write(ctx, tx => {
-    const doubt = doubtById(ctx, doubtId)
-    if (doubt.settled !== null)
-      throw problem('doubt-settled', { detail: 'Somebody has settled this doubt already; the record stays.' })
-    const row = {
-      ...newRecord(ctx),
-      joint_id: doubt.joint_id,
-      cause: doubt.cause,
-      cause_id: doubt.cause_id,
-      how: input.how,
-      note: input.note ?? null,
-    }
-    insertDoubtSettlement(tx, row)
-    recordEvent(ctx, tx, { action: 'doubt.settled', table: 'doubt_settlements', id: row.id })
-    const { note, created_at, ...rest } = row
-    return { ...rest, created_at: toInstant(created_at), ...(note !== null && { note }) }
-  })
+/** 404 when there is none. */
+export function requireDoubt(ctx: Context, id: string): FoundDoubt {
+  const jointId = id.slice(id.indexOf('.') + 1)
+  const found = findDoubts(ctx, [jointId]).find(({ doubt }) => doubt.id === id)
+  if (found === undefined) throw notFound('doubt', id)
+  return found
+}
+
+export function doubtById(ctx: Context, id: string): Doubt {
+  return requireDoubt(ctx, id).doubt
 }

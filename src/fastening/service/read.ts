@@ -1,8 +1,8 @@
 import type { Context } from '../../platform/context.ts'
 import type { SignOff, TorqueRecord } from '../contract.ts'
 import { loadJoint } from './joints.ts'
-import { torqueRecordToWire } from './record-torque.ts'
 import { signOffToWire } from './sign-off.ts'
+import { torqueRecordToWire } from './torque-wire.ts'
 
 /** All records of a joint in order of recording, superseded ones too. */
 export function torqueRecordsOfJoint(ctx: Context, jointId: string): TorqueRecord[] {

@@ -1,19 +1,25 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { SECOND_LOOKS } from '../../core/vocabulary.ts'
+import { inText, listed } from '../../core/words.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { problem } from '../../platform/problems.ts'
+import { invalid, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
-import { toInstant } from '../../platform/wire.ts'
+import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { SignOff, SignOffInput } from '../contract.ts'
 import { insertSignOff, type SignOffRow } from '../queries.ts'
-import { mayLookAgain, standingSignatures, stateInWords } from '../rules.ts'
+import { lookAgainFrom, mayLookAgain, standingSignatures, stateInWords } from '../rules.ts'
+import { signingBlockers } from './joint-standing.ts'
 import { type LoadedJoint, loadJoint } from './joints.ts'
+import { refuseLeft, when } from './refusals.ts'
 
 /**
- * A person states that a joint is complete (T). As second person: another than whoever signed first or tightened any of it.
+ * A person states that a joint is complete (T). As second person: another than whoever signed first or tightened any of it,
+ * or in a one-person workshop the same after the time that the settings say. A second person looks and turns nothing.
  *
- * Problems: not-found, role-not-allowed, work-order-handed-back, joint-incomplete (with blockers), same-person,
- * already-signed.
+ * Problems: not-found, role-not-allowed, work-order-handed-back, joint-left, joint-incomplete (with blockers), same-person,
+ * look-again-too-soon, already-signed, invalid-input.
  */
 export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput): SignOff {
   authorise(ctx, 'technician')
@@ -22,46 +28,72 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
     const { row } = joint
     if (row.handed_back_at !== null)
       throw problem('work-order-handed-back', { detail: `Work order ${row.order_number} has been handed back.` })
-    if (!joint.state.complete)
+    refuseLeft(ctx, joint)
+    refuseHalfLooked(input)
+    const blockers = signingBlockers(joint)
+    if (blockers.length > 0)
       throw problem('joint-incomplete', {
-        detail: `${row.joint.name} cannot be signed: ${stateInWords(joint.state)}.`,
-        extra: { blockers: blockersOf(joint) },
+        detail: `${row.joint.name} cannot be signed: ${[stateInWords(joint.state), ...joint.fitted.faults.map(fault => inText(fault.sentence.replace(/\.$/, '')))].join('; ')}.`,
+        extra: { blockers },
       })
-    const signOff: SignOffRow = { ...newRecord(ctx), joint_id: jointId, as: input.as, looked_at: null }
-    if (input.as === 'second_person' && !mayLookAgain(signOff.created_by, joint.sign_offs, joint.records))
-      throw problem('same-person', {
-        detail:
-          'The second person must be another than whoever tightened it or signed first: another person, with a login of their own.',
-      })
+    const record = newRecord(ctx)
+    const same_person_after_minutes = samePersonAfter(ctx, joint, input, record)
     if (standingSignatures(joint.sign_offs, joint.records).some(signature => signature.as === input.as))
       throw problem('already-signed', { detail: `${row.joint.name} is signed already, and nothing has changed since.` })
+    const signOff: SignOffRow = {
+      ...record,
+      ...{ joint_id: jointId, as: input.as, looked_at: input.looked_at ?? null, same_person_after_minutes },
+    }
     insertSignOff(tx, signOff)
     recordEvent(ctx, tx, { action: 'joint.signed-off', table: 'sign_offs', id: signOff.id })
     return signOffToWire(signOff)
   })
 }
 
-const WORDS = {
-  stage_missing: 'has not had stage',
-  redo: 'must be done again from stage',
-  unsure: 'is unsure at stage',
-  replace: 'must be replaced, after stage',
-} as const
+/** What a second person looked at is said whole, or not at all. */
+function refuseHalfLooked({ as, looked_at }: SignOffInput): void {
+  if (looked_at === undefined) return
+  const fault = (detail: string) => invalid({ pointer: '/looked_at', detail, code: 'does_not_fit' })
+  if (as === 'technician') throw fault('Only the second person says what was looked at.')
+  const missing = SECOND_LOOKS.filter(look => !looked_at.includes(look))
+  if (missing.length > 0)
+    throw fault(`Look at the ${listed(missing)} too, and say so; a second look is all three. Nothing is turned.`)
+}
 
-function blockersOf(joint: LoadedJoint): { reason: string; sentence: string; href: string }[] {
-  return joint.state.incomplete.map(({ reason, position, stage }) => ({
-    reason,
-    sentence: `The fastener at position ${position} ${WORDS[reason]} ${stage}.`,
-    href: `/bench/joints/${joint.row.joint.id}`,
-  }))
+/** Null for another person; else the minutes since the first signature, where the workshop allows that at all. */
+function samePersonAfter(
+  ctx: Context,
+  { sign_offs, records, row }: LoadedJoint,
+  { as }: SignOffInput,
+  { created_by, created_at }: { created_by: string | null; created_at: number },
+): number | null {
+  if (as === 'technician') {
+    const looked = standingSignatures(sign_offs, records).filter(signature => signature.as === 'second_person')
+    if (!looked.some(signature => signature.created_by === created_by)) return null
+    throw problem('same-person', {
+      detail: `You have looked at ${row.joint.name} as the second person; somebody else signs that it is done.`,
+    })
+  }
+  if (mayLookAgain(created_by, sign_offs, records)) return null
+  const { look_again_after_minutes: minutes } = settingsOf(ctx)
+  const from = lookAgainFrom(sign_offs, records, minutes)
+  if (from === null || minutes === undefined)
+    throw problem('same-person', {
+      detail:
+        'The second person must be another than whoever tightened it or signed first: another person, with a login of their own.',
+    })
+  if (created_at < from)
+    throw problem('look-again-too-soon', {
+      detail: `Whoever tightened ${row.joint.name} may look again ${when(ctx, from)}, ${minutes} minutes after the first signature.`,
+      extra: { from: toInstant(from) },
+    })
+  return Math.floor((created_at - from) / 60_000) + minutes
 }
 
 export function signOffToWire(row: SignOffRow): SignOff {
+  const { id, created_at, created_by, joint_id, as, looked_at, same_person_after_minutes } = row
   return {
-    id: row.id,
-    created_at: toInstant(row.created_at),
-    created_by: row.created_by,
-    joint_id: row.joint_id,
-    as: row.as,
+    ...{ id, created_at: toInstant(created_at), created_by, joint_id, as },
+    ...withoutNulls({ looked_at, same_person_after_minutes }),
   }
 }

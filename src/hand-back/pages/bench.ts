@@ -4,6 +4,8 @@ import { jobCardPages } from './bench/job-card.ts'
 import { jointPages } from './bench/joint.ts'
 import { skipLookPages } from './bench/looks.ts'
 import { myJobsPages } from './bench/my-jobs.ts'
+import { openAgainPages } from './bench/open-again.ts'
+import { toolOutPages } from './bench/tool-out.ts'
 
 /** The technician's pages. */
 export function benchPages(pages: Pages): void {
@@ -11,5 +13,7 @@ export function benchPages(pages: Pages): void {
   jobCardPages(pages)
   jointPages(pages)
   skipLookPages(pages)
+  openAgainPages(pages)
+  toolOutPages(pages)
   findingPages(pages)
 }

@@ -6,7 +6,7 @@ import type { FormState } from '../../platform/http/form-state.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { type Pen, penOf } from '../../platform/pages/pen.ts'
-import { link, ref, words } from '../../platform/pages/words.ts'
+import { link, ref, strong, words } from '../../platform/pages/words.ts'
 import { HandBackInput } from '../contract.ts'
 import type { Blocker } from '../rules/blockers.ts'
 import { handBack } from '../service/hand-back.ts'
@@ -86,6 +86,8 @@ const WHERE: Record<Blocker['reason'], string> = {
   step_open: 'To the job card',
   look_missing: 'To the job card',
   joint_unsigned: 'To the joint',
+  temporary_fasteners: 'To the joint',
+  engine_not_turned: 'To the job card',
   check_missing: 'To the job card',
   check_failed: 'To the job card',
   no_yes: 'To the work order',
@@ -94,7 +96,15 @@ const WHERE: Record<Blocker['reason'], string> = {
 
 function sentenceOf({ reason, sentence, href }: Blocker) {
   const isMoney = reason === 'no_yes' || reason === 'above_agreed'
-  return { word: isMoney ? 'Ask' : 'Not yet', text: sentence, why: words(link(href, WHERE[reason])), hurts: !isMoney }
+  const isTemporary = reason === 'temporary_fasteners'
+  return {
+    word: isMoney ? 'Ask' : 'Not yet',
+    text: isTemporary ? words(strong(sentence)) : sentence,
+    why: words(link(href, WHERE[reason])),
+    hurts: !isMoney,
+    // what is not for the road stands in large words
+    foremost: isTemporary,
+  }
 }
 
 function factsOf({ order, vehicle, standing, hours }: HandBackSheet, pen: Pen) {

@@ -37,7 +37,7 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
     sheet: {
       title: `Invoice ${invoice.number}`,
       sheet_title: 'Invoice',
-      sheet_number: words(ref(invoice.number)),
+      sheet_number: words('Invoice ', ref(invoice.number)),
       subject: subjectOf(sheet),
       dates: `Handed back ${longDay(handBack.on)}`,
       nav: 'work-orders',
@@ -46,7 +46,7 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
       facts: [
         { label: 'To pay', value: pen.money(invoice.gross_minor), chief: true },
         { label: 'For', value: customer.name, ...(customer.address !== undefined && { note: customer.address }) },
-        { label: 'Work order', value: words(link(`/work-orders/${order.id}`, ref(order.number))) },
+        { label: 'Work order', value: words('Order ', link(`/work-orders/${order.id}`, ref(order.number))) },
         ...odometer,
         ...numbers,
       ],

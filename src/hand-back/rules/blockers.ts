@@ -11,13 +11,15 @@ export interface StepFact {
 /** What can be behind a step. Only tools that are still in; joints and looks of jobs that stand. */
 export interface PointFacts {
   steps: readonly StepFact[]
-  tools: readonly { id: string; job_id: string; tool: string; before_step_id: string | null }[]
+  tools: readonly { id: string; job_id: string; tool: string; count: number; before_step_id: string | null }[]
   looks: readonly { id: string; job_id: string; component: string; behind_step_id: string | null; done: boolean }[]
   joints: readonly {
     id: string
     name: string
     behind_step_id: string | null
     signed: boolean
+    /** Old single-use fasteners are in it, to move the vehicle in the house. */
+    temporary: boolean
     /** Where it stands, in words. */
     sentence: string
   }[]
@@ -27,6 +29,8 @@ export interface OrderFacts extends PointFacts {
   order_id: string
   /** Null: nobody has done the check yet. */
   final_checks: readonly { id: string; job_id: string; text: string; fine: boolean | null }[]
+  /** Jobs after which the engine must be turned by hand, and whether it was, since anything was opened last. */
+  engine: readonly { job_id: string; letter: string; task: string; turned_by_hand: boolean }[]
 }
 
 export interface Blocker {
@@ -35,6 +39,8 @@ export interface Blocker {
     | 'step_open'
     | 'look_missing'
     | 'joint_unsigned'
+    | 'temporary_fasteners'
+    | 'engine_not_turned'
     | 'check_missing'
     | 'check_failed'
     | 'no_yes'
@@ -70,7 +76,16 @@ export function workBlockers(facts: OrderFacts): Blocker[] {
         href: `/bench/jobs/${check.job_id}`,
       }),
     )
-  return [...pointBlockers(facts), ...checks]
+  const engine = facts.engine
+    .filter(job => !job.turned_by_hand)
+    .map(
+      (job): Blocker => ({
+        reason: 'engine_not_turned',
+        sentence: `The engine was not turned by hand after job ${job.letter}, ${inText(job.task)}.`,
+        href: `/bench/jobs/${job.job_id}`,
+      }),
+    )
+  return [...pointBlockers(facts), ...engine, ...checks]
 }
 
 /** The step itself and every step that needs it, directly or through others. */
@@ -85,13 +100,7 @@ function stepsBehind(steps: readonly StepFact[], accessStepId: string): Set<stri
 
 function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
   return [
-    ...tools.map(
-      (tool): Blocker => ({
-        reason: 'tool_in',
-        sentence: `${capital(tool.tool)} is still in.`,
-        href: `/bench/jobs/${tool.job_id}`,
-      }),
-    ),
+    ...tools.map(toolBlocker),
     ...steps
       .filter(step => step.is_open)
       .map(
@@ -110,16 +119,21 @@ function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
           href: `/bench/jobs/${look.job_id}`,
         }),
       ),
-    ...joints
-      .filter(joint => !joint.signed)
-      .map(
-        (joint): Blocker => ({
-          reason: 'joint_unsigned',
-          sentence: `${capital(joint.name)} is not signed: ${joint.sentence}.`,
-          href: `/bench/joints/${joint.id}`,
-        }),
-      ),
+    ...joints.filter(joint => !joint.signed || joint.temporary).map(jointBlocker),
   ]
+}
+
+export function toolBlocker({ tool, count, job_id }: PointFacts['tools'][number]): Blocker {
+  const sentence = count === 1 ? `${capital(tool)} is still in.` : `${capital(tool)}: ${count} are still in.`
+  return { reason: 'tool_in', sentence, href: `/bench/jobs/${job_id}` }
+}
+
+/** Of a joint that is not signed, or stands on temporary fasteners. */
+export function jointBlocker({ id, name, temporary, sentence }: PointFacts['joints'][number]): Blocker {
+  const href = `/bench/joints/${id}`
+  return temporary
+    ? { reason: 'temporary_fasteners', sentence: `Temporary fasteners, not for the road: ${inText(name)}.`, href }
+    : { reason: 'joint_unsigned', sentence: `${capital(name)} is not signed: ${sentence}.`, href }
 }
 
 /** "holding plate no. 3 is still in; the look at the brake hose is not done": blockers as one clause. */

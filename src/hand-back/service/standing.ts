@@ -11,9 +11,11 @@ import {
   type OrderPlan,
   type PlannedJob,
   planOfOrder,
+  standingHandTurn,
   stateOf,
 } from '../../work-orders/index.ts'
 import { type Blocker, type OrderFacts, workBlockers } from '../rules/blockers.ts'
+import type { EngineFacts } from '../rules/engine.ts'
 import { checkStands } from '../rules/final-check.ts'
 import { moneyBlockers } from '../rules/to-pay.ts'
 
@@ -60,39 +62,58 @@ export function moneyBlockersOf(ctx: Context, plan: OrderPlan, charges: ChargesO
 /** What the rules judge by: points of the jobs that stand, steps and tools of every job. */
 export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
   const standing = plan.jobs.filter(job => job.voiding === null)
-  const joints = standing.flatMap(job => job.joints)
   const looks = standing.flatMap(job => job.looks)
   const checks = standing.flatMap(job => job.final_checks)
-  const states = jointStates(
-    ctx,
-    joints.map(joint => joint.id),
-  )
-  const seen = lookResults(
-    ctx,
-    looks.map(look => look.id),
-  )
-  const checked = finalCheckResults(
-    ctx,
-    checks.map(check => check.id),
-  )
+  const ids = (rows: readonly { id: string }[]) => rows.map(row => row.id)
+  const seen = lookResults(ctx, ids(looks))
+  const checked = finalCheckResults(ctx, ids(checks))
   return {
     order_id: plan.order.id,
     steps: plan.steps.map(step => ({
       ...step,
       job_id: standing.find(job => step.job_ids.includes(job.id))?.id ?? step.job_ids[0]!,
     })),
-    tools: plan.jobs.flatMap(job => job.tools_in).filter(tool => tool.removed_at === null),
+    tools: toolsStillIn(plan),
     looks: looks.map(look => ({ ...look, done: seen.has(look.id) })),
-    joints: joints.map(joint => ({
-      ...joint,
-      signed: states.get(joint.id)?.signed ?? false,
-      sentence: states.get(joint.id)?.sentence ?? 'nothing is recorded on it',
-    })),
+    joints: jointFacts(ctx, standing),
+    engine: standing
+      .filter(job => job.turns_engine)
+      .map(({ id, letter, task }) => ({ job_id: id, letter, task, turned_by_hand: isTurnedByHand(plan) })),
     final_checks: checks.map(check => {
       const result = checked.get(check.id)
       const stands = result !== undefined && checkStands(result, openingsOfJob(plan, check.job_id))
       return { ...check, fine: stands ? result.fine : null }
     }),
+  }
+}
+
+function toolsStillIn(plan: OrderPlan) {
+  return plan.jobs.flatMap(job => job.tools_in).filter(tool => tool.removed_at === null)
+}
+
+function jointFacts(ctx: Context, jobs: readonly PlannedJob[]) {
+  const joints = jobs.flatMap(job => job.joints)
+  const states = jointStates(
+    ctx,
+    joints.map(joint => joint.id),
+  )
+  return joints.map(joint => {
+    const { signed, temporary, begun, sentence } = states.get(joint.id)!
+    return { ...joint, signed, temporary, begun, sentence }
+  })
+}
+
+function isTurnedByHand(plan: OrderPlan): boolean {
+  return standingHandTurn(plan.engine_turns, plan.openings) !== undefined
+}
+
+/** What the engine is judged by: every joint and tool of the order, voided jobs too. */
+export function engineFactsOf(ctx: Context, plan: OrderPlan, jobId: string): EngineFacts {
+  return {
+    tools: toolsStillIn(plan),
+    joints: jointFacts(ctx, plan.jobs),
+    turned_by_hand: isTurnedByHand(plan),
+    job_id: jobId,
   }
 }
 
@@ -110,12 +131,17 @@ function isDone(plan: OrderPlan, job: PlannedJob, facts: OrderFacts): boolean {
     joints: ofJob(facts.joints, job.joints).map(joint => joint.signed),
     looks: ofJob(facts.looks, job.looks).map(look => look.done),
     final_checks: ofJob(facts.final_checks, job.final_checks).map(check => check.fine === true),
+    turned_by_hand: job.turns_engine ? isTurnedByHand(plan) : null,
     completed: job.completion !== null,
   })
 }
 
+/** From the first opening, clock or record of any kind. */
 function hasBegun(ctx: Context, plan: OrderPlan): boolean {
-  if (plan.openings.length > 0 || plan.jobs.some(job => job.tools_in.length > 0 || job.completion !== null)) return true
+  if (plan.openings.length > 0 || plan.clocks.length > 0 || plan.engine_turns.length > 0) return true
+  const isTouched = (job: PlannedJob) =>
+    job.tools_in.length > 0 || job.completion !== null || job.marks.some(mark => mark.made !== null)
+  if (plan.jobs.some(isTouched)) return true
   return (
     jobsWithTorqueRecords(
       ctx,

@@ -1,6 +1,9 @@
 import { createHash } from 'node:crypto'
 import { readFileSync } from 'node:fs'
+import { settingsOf } from '../../accounts/index.ts'
 import { ensureComponent, ensureFailureMode, ensureOperation, ensureSymptom } from '../../catalogue/index.ts'
+import { localDateOf } from '../../core/calendar.ts'
+import { longDay } from '../../core/days.ts'
 import { HISTORY_EVENTS, type HistoryEventKind } from '../../core/vocabulary.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
@@ -88,6 +91,7 @@ function readFiles(
 ): { files: ReadFile[]; faults: FaultOfFile[] } {
   const read: ReadFile[] = []
   const faults: FaultOfFile[] = []
+  const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
   for (const { name, path } of files) {
     const whole = (reason: string) => faults.push({ file: name, line: null, column: null, reason })
     let bytes: Buffer
@@ -101,13 +105,13 @@ function readFiles(
     const before = findImport(ctx.read, sha256)
     const twin = read.find(file => file.sha256 === sha256)
     if (before !== undefined) {
-      const day = new Date(before.created_at).toISOString().slice(0, 10)
-      whole(`was imported already, as ${before.file_name} on ${day}: the bytes are the same`)
+      const day = localDateOf(before.created_at, settingsOf(ctx).time_zone)
+      whole(`was imported already, as ${before.file_name} on ${longDay(day)}: the bytes are the same`)
     } else if (twin !== undefined) whole(`has the same bytes as ${twin.name}, which is given too`)
     else {
       const rows: HistoryRow[] = []
       const own = intern()
-      const formFaults = readHistoryFile(bytes, (record, line, done) => {
+      const formFaults = readHistoryFile(bytes, today, (record, line, done) => {
         together.add(name, line, record)
         for (const fault of record.faults) faults.push({ file: name, ...fault })
         if (record.row !== null) rows.push(own(record.row))

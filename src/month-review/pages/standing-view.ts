@@ -83,7 +83,7 @@ export function dueTable(due: MonthFigures['calibrations_due']): TableView {
     columns: [column('Wrench'), column('Calibration due', 'date')],
     rows: due.map(({ wrench_id, name, due_on, overdue }) => ({
       cells: [
-        words(link(`/wrenches/${encodeURIComponent(wrench_id)}`, name)),
+        words(link(`/tools/wrenches/${encodeURIComponent(wrench_id)}`, name)),
         overdue ? words(`${shortDay(due_on)}, `, { text: 'overdue', strong: true }) : shortDay(due_on),
       ],
     })),

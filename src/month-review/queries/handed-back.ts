@@ -48,32 +48,11 @@ export function earliestJob(read: Read): string | null {
   return day
 }
 
-/** A month in the list of months. Money is null in a month without an invoice of ours. */
-export interface MonthRow {
-  month: string
-  jobs: number
-  vehicles: number
-  invoices: number
-  net_minor: number | null
-  borne_minor: number | null
-}
-
 /** Every month in which a job of ours was handed back, newest first. */
-export function monthRows(read: Read): MonthRow[] {
-  return read.all(sql`
-    with handed_back as (
-      select substr(b."on", 1, 7) as month, w.vehicle_id, j.id as job_id
-      from hand_backs b join work_orders w on w.id = b.work_order_id
-      left join jobs j on j.work_order_id = w.id and not exists (select 1 from job_voidings x where x.job_id = j.id)
-      union all
-      select substr(date, 1, 7), vehicle_id, id from history_events where event = 'work' and by = 'us' and date is not null
-    ), money as (
-      select substr("on", 1, 7) as month, count(*) as invoices, sum(net_minor) as net_minor,
-        sum(coalesce(borne_minor, 0)) as borne_minor
-      from hand_backs group by 1
-    )
-    select h.month, count(h.job_id) as jobs, count(distinct h.vehicle_id) as vehicles,
-      coalesce(m.invoices, 0) as invoices, m.net_minor, m.borne_minor
-    from handed_back h left join money m on m.month = h.month
-    group by h.month order by h.month desc`)
+export function monthsOfJobs(read: Read): string[] {
+  const rows = read.all<{ month: string }>(sql`
+    select substr("on", 1, 7) as month from hand_backs
+    union select substr(date, 1, 7) from history_events where event = 'work' and by = 'us' and date is not null
+    order by 1 desc`)
+  return rows.map(({ month }) => month)
 }

@@ -1,26 +1,6 @@
 import { sql } from 'drizzle-orm'
 import type { Read } from '../../platform/database/types.ts'
 
-/** What puts joints in doubt: since when it was known, and its wrench; null for a record that was put right. */
-export interface DoubtCauseRow {
-  id: string
-  known_at: number
-  wrench: string | null
-}
-
-export function doubtCauses(read: Read, ids: readonly string[]): Map<string, DoubtCauseRow> {
-  const list = JSON.stringify(ids)
-  const rows = read.all<DoubtCauseRow>(sql`
-    select c.id, c.created_at as known_at, w.name as wrench from calibrations c join wrenches w on w.id = c.wrench_id
-      where c.id in (select value from json_each(${list}))
-    union all
-    select x.id, x.created_at, w.name from withdrawals x join wrenches w on w.id = x.wrench_id
-      where x.id in (select value from json_each(${list}))
-    union all
-    select t.id, t.created_at, null from torque_records t where t.id in (select value from json_each(${list}))`)
-  return new Map(rows.map(row => [row.id, row]))
-}
-
 /** The wrenches that were on the register then, by name. */
 export function wrenchesThen(read: Read, before: number): { id: string; name: string }[] {
   return read.all(sql`select id, name from wrenches where created_at < ${before} order by name`)

@@ -1,9 +1,8 @@
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { symptomNames } from '../../catalogue/index.ts'
 import { costOfStay, firstComebacks, openSuspicions, statedCost } from '../../comebacks/index.ts'
-import { daysBetween, localDateOf, monthBounds } from '../../core/calendar.ts'
+import { daysBetween, localDateOf } from '../../core/calendar.ts'
 import { sumMinor } from '../../core/money.ts'
-import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { ConfirmedReturn, MonthComebacks, RuledOutReturn, WaitingReturn } from '../contract.ts'
 import { earliestJob } from '../queries/handed-back.ts'
@@ -28,12 +27,7 @@ import type { MonthSpan } from './span.ts'
 export function comebacksOf(ctx: Context, span: MonthSpan): MonthComebacks {
   const decisions = decisionsOnStays(ctx.read, span)
   const { standing, undecided } = standingThen(decisions, span.before)
-  const suspected = [
-    ...openSuspicions(ctx).map(({ earlier_job_id, later_work_order_id, reasons }) => ({
-      ...{ earlier_id: earlier_job_id, later_work_order_id, reasons },
-    })),
-    ...undecided.filter(decision => decision.reasons.length > 0),
-  ]
+  const suspected = suspectedThen(suspectedNow(ctx), undecided)
   const imported = importedReturnsIn(ctx.read, { first: span.first, last: earlierOf(span.last, span.as_known_on) })
   const stays = staysById(
     ctx.read,
@@ -45,9 +39,9 @@ export function comebacksOf(ctx: Context, span: MonthSpan): MonthComebacks {
   )
   const first = firstComebacks(ctx, { asOf: span.as_known_on, before: span.before })
   const told = tellerOf(ctx, { stays, jobs })
-  const waiting = suspected
-    .filter(({ later_work_order_id }) => beganWithin(stays.get(later_work_order_id)!, span))
-    .map((each): WaitingReturn => ({ ...told.stay(each), reasons: each.reasons }))
+  const waiting = waitingOf(suspected, stays, span).map(
+    (each): WaitingReturn => ({ ...told.stay(each), reasons: each.reasons }),
+  )
   const confirmed = [
     ...confirmedHere(ctx, standing, stays, told, span),
     ...imported.map(row => told.imported(row)),
@@ -63,6 +57,30 @@ export function comebacksOf(ctx: Context, span: MonthSpan): MonthComebacks {
     ruled_out: inOrder(standing.filter(each => each.decision === 'ruled_out').map(told.decision)),
     waiting: inOrder(waiting),
   }
+}
+
+/** A stay that an earlier job is suspected of, and that nobody has decided. */
+type SuspectedPair = Pair & Pick<WaitingReturn, 'reasons'>
+
+/** What is undecided today. */
+export function suspectedNow(ctx: Context): SuspectedPair[] {
+  return openSuspicions(ctx).map(({ earlier_job_id, later_work_order_id, reasons }) => ({
+    ...{ earlier_id: earlier_job_id, later_work_order_id, reasons },
+  }))
+}
+
+/** With what somebody decided only later. */
+function suspectedThen(now: readonly SuspectedPair[], undecided: readonly DecisionRow[]): SuspectedPair[] {
+  return [...now, ...undecided.filter(decision => decision.reasons.length > 0)]
+}
+
+/** Of these, the stays that began in the month. */
+function waitingOf(
+  suspected: readonly SuspectedPair[],
+  stays: ReadonlyMap<string, StayRow>,
+  span: MonthSpan,
+): SuspectedPair[] {
+  return suspected.filter(({ later_work_order_id }) => beganWithin(stays.get(later_work_order_id)!, span))
 }
 
 function earlierOf(one: string, other: string): string {
@@ -174,19 +192,21 @@ function tellerOf(
   }
 }
 
-/** How many jobs came back, and how many stays are still to decide, by month of the return, as known today. */
-export function returnsByMonth(ctx: Context): { cameBack(month: string): number; waiting(month: string): number } {
-  const { time_zone } = settingsOf(ctx)
-  const first = [...firstComebacks(ctx, asKnown(ctx)).values()]
-  const waiting = openSuspicions(ctx).map(({ created_at, later_work_order_id }) => ({
-    on: localDateOf(Date.parse(created_at), time_zone),
-    later_work_order_id,
-  }))
+/** What the list of months says of one of them: jobs that came back in it, and stays that were still to decide. */
+export function countReturns(
+  ctx: Context,
+  span: MonthSpan,
+  now: readonly SuspectedPair[],
+): { came_back: number; waiting: number } {
+  const first = firstComebacks(ctx, { asOf: span.as_known_on, before: span.before })
+  const { undecided } = standingThen(decisionsOnStays(ctx.read, span), span.before)
+  const suspected = suspectedThen(now, undecided)
+  const stays = staysById(
+    ctx.read,
+    suspected.map(each => each.later_work_order_id),
+  )
   return {
-    cameBack: month => countIn(first, [month]),
-    waiting(month) {
-      const { first: from, last: to } = monthBounds(month)
-      return new Set(waiting.filter(({ on }) => on >= from && on <= to).map(each => each.later_work_order_id)).size
-    },
+    came_back: countIn([...first.values()], [span.month]),
+    waiting: new Set(waitingOf(suspected, stays, span).map(each => each.later_work_order_id)).size,
   }
 }

@@ -11,22 +11,41 @@ type HandedBack = Pick<
   'jobs' | 'imported_jobs' | 'vehicles' | 'book_hours' | 'jobs_without_hours' | 'charges'
 >
 
-/** What was handed back in the month, and what was charged for it. */
+/** What the list of months says of one of them. */
+type Counted = Pick<HandedBack, 'jobs' | 'imported_jobs' | 'vehicles' | 'charges'>
+
+/** How much was handed back in the month, and what was charged for it. */
+export function countHandedBack(ctx: Context, span: MonthSpan): Counted {
+  const { left, imported } = rowsOf(ctx, span)
+  return countedOf(left, imported)
+}
+
+/** The same, with the hours. */
 export function handedBackIn(ctx: Context, span: MonthSpan): HandedBack {
-  const days = { first: span.first, last: earlier(span.last, span.as_known_on), before: span.before }
-  const left = handBacksIn(ctx.read, days)
-  const imported = importedJobsIn(ctx.read, days)
-  const ownJobs = left.reduce((sum, row) => sum + row.jobs, 0)
+  const { left, imported } = rowsOf(ctx, span)
   const hours = [
     ...left.map(row => labourOfPlan(planOfOrder(ctx, row.order_id)).hours_together),
     ...imported.flatMap(row => row.hours ?? []),
   ]
   return {
-    jobs: ownJobs + imported.length,
-    imported_jobs: imported.length,
-    vehicles: new Set([...left, ...imported].map(row => row.vehicle_id)).size,
+    ...countedOf(left, imported),
     book_hours: imported.length > 0 && hours.length === 0 ? null : sumDecimals(hours),
     jobs_without_hours: imported.filter(row => row.hours === null).length,
+  }
+}
+
+function rowsOf(ctx: Context, { first, last, as_known_on, before }: MonthSpan) {
+  const days = { first, last: earlier(last, as_known_on), before }
+  return { left: handBacksIn(ctx.read, days), imported: importedJobsIn(ctx.read, days) }
+}
+
+type Rows = ReturnType<typeof rowsOf>
+
+function countedOf(left: Rows['left'], imported: Rows['imported']): Counted {
+  return {
+    jobs: left.reduce((sum, row) => sum + row.jobs, 0) + imported.length,
+    imported_jobs: imported.length,
+    vehicles: new Set([...left, ...imported].map(row => row.vehicle_id)).size,
     charges: chargesOf(left, imported.length > 0),
   }
 }

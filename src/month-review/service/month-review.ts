@@ -2,9 +2,10 @@ import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { chainHead } from '../../platform/database/events.ts'
 import type { MonthReview, MonthReviewQuery } from '../contract.ts'
-import { type MonthRow, monthRows } from '../queries/handed-back.ts'
-import { comebacksOf, returnsByMonth } from './comebacks.ts'
-import { handedBackIn } from './handed-back.ts'
+import { monthsOfJobs } from '../queries/handed-back.ts'
+import { monthFault } from '../rules/months.ts'
+import { comebacksOf, countReturns, suspectedNow } from './comebacks.ts'
+import { countHandedBack, handedBackIn } from './handed-back.ts'
 import { spanOf } from './span.ts'
 import { calibrationsDue, doubtsOn, leftForLaterThen, pairsNewIn, ratesTo, warrantyOn } from './standing.ts'
 
@@ -32,19 +33,27 @@ export function monthReview(ctx: Context, month: string, query: MonthReviewQuery
 }
 
 /** A month in the list: what was handed back in it, and what came back in it. */
-export interface MonthInList extends MonthRow {
+export interface MonthInList {
+  month: string
+  jobs: number
+  vehicles: number
   came_back: number
   waiting: number
+  /** Null in a month without an invoice of ours. */
+  net_minor: number | null
+  borne_minor: number | null
 }
 
-/** Every month with a job of ours, newest first, as known today. */
+/** Every month with a job of ours, newest first: each as its own page says it, known at its end, or today while it runs. */
 export function monthsReviewed(ctx: Context): MonthInList[] {
-  const returns = returnsByMonth(ctx)
-  return monthRows(ctx.read).map(row => ({
-    ...row,
-    came_back: returns.cameBack(row.month),
-    waiting: returns.waiting(row.month),
-  }))
+  const suspected = suspectedNow(ctx)
+  const months = monthsOfJobs(ctx.read).filter(month => monthFault(month, today(ctx)) === null)
+  return months.map(month => {
+    const span = spanOf(ctx, month, {})
+    const { jobs, vehicles, charges } = countHandedBack(ctx, span)
+    const { net_minor, borne_minor } = charges
+    return { month, jobs, vehicles, ...countReturns(ctx, span, suspected), net_minor, borne_minor }
+  })
 }
 
 /** The newest link of the record chain, which stands on paper so that a missing tail can be found. */

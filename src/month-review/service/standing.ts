@@ -17,7 +17,7 @@ import type {
   MonthRates,
   MonthWarranty,
 } from '../contract.ts'
-import { doubtCauses, leftOpenThen, wrenchesThen } from '../queries/open-then.ts'
+import { leftOpenThen, wrenchesThen } from '../queries/open-then.ts'
 import { monthsTo } from '../rules/months.ts'
 import { newPairs } from '../rules/new-pairs.ts'
 import type { MonthSpan } from './span.ts'
@@ -50,32 +50,15 @@ export function warrantyOn(ctx: Context, { as_known_on }: MonthSpan): MonthWarra
 
 /** Joints in doubt that were known to be, and that nobody had settled, by then. */
 export function doubtsOn(ctx: Context, { before }: MonthSpan): MonthDoubts {
-  const all = allDoubts(ctx)
-  const causes = doubtCauses(
-    ctx.read,
-    all.map(doubt => doubt.cause_id),
+  const open = allDoubts(ctx).filter(
+    ({ known_at, settled }) =>
+      fromInstant(known_at) < before && (settled === null || fromInstant(settled.at) >= before),
   )
-  const open = all.filter(({ cause_id, settled }) => {
-    const cause = causes.get(cause_id)
-    const isKnown = cause === undefined || cause.known_at < before
-    return isKnown && (settled === null || fromInstant(settled.at) >= before)
-  })
-  const because = ({ cause, cause_id }: Doubt) => {
-    const wrench = causes.get(cause_id)?.wrench ?? null
-    return cause === 'wrench' && wrench !== null ? `wrench ${wrench}` : CAUSES[cause]
-  }
-  const reasons = [...new Set(open.map(because))]
+  const reasons = [...new Set(open.map(doubt => doubt.because))]
   return {
     ...jointsOf(open),
-    causes: reasons.map(reason => ({ because: reason, ...jointsOf(open.filter(doubt => because(doubt) === reason)) })),
+    causes: reasons.map(because => ({ because, ...jointsOf(open.filter(doubt => doubt.because === because)) })),
   }
-}
-
-const CAUSES: Record<Doubt['cause'], string> = {
-  wrench: 'a wrench',
-  batch: 'a batch of parts',
-  procedure: 'a tightening procedure',
-  correction: 'a record put right after the vehicle had left',
 }
 
 /** A joint that is in doubt for several reasons counts once. */

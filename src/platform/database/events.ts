@@ -37,6 +37,23 @@ export function chainHead(raw: Database.Database): { seq: number; hash: string }
   return head ?? { seq: 0, hash: GENESIS_HASH }
 }
 
+const newestOver = hot((raw: Database.Database) =>
+  raw.prepare(
+    `select seq, hash, previous_hash, at from events where seq = (
+       select max(event_seq) from json_each(?) wanted
+       join event_rows on table_name = wanted.value ->> 0 and row_id = wanted.value ->> 1)`,
+  ),
+)
+
+/** The newest link that covers any of these rows, with the hash of the one before it; undefined when none does. */
+export function newestLinkOver(
+  raw: Database.Database,
+  rows: readonly { table: string; id: string }[],
+): { seq: number; hash: string; previous_hash: string; at: number } | undefined {
+  const wanted = JSON.stringify(rows.map(({ table, id }) => [table, id]))
+  return newestOver(raw).get(wanted) as ReturnType<typeof newestLinkOver>
+}
+
 /** What an event's hash is taken over; `verify` takes it again. */
 export function eventHash(event: {
   seq: number

@@ -1,5 +1,6 @@
 import { getTableColumns, type SQL, sql } from 'drizzle-orm'
 import type { AnySQLiteColumn, SQLiteTable } from 'drizzle-orm/sqlite-core'
+import { quickened } from './quick-read.ts'
 import type { Tx } from './types.ts'
 
 /**
@@ -21,7 +22,7 @@ export function hot<Connection extends object, Prepared>(
   return connection => {
     const known = prepared.get(connection)
     if (known !== undefined) return known
-    const fresh = prepare(connection)
+    const fresh = quickened(prepare(connection))
     prepared.set(connection, fresh)
     return fresh
   }

@@ -1,7 +1,11 @@
+import { randomUUID } from 'node:crypto'
 import fs from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
 import Database from 'better-sqlite3'
 import { drizzle } from 'drizzle-orm/better-sqlite3'
 import { Refusal } from '../refusal.ts'
+import { attachmentsFolder } from './attachments.ts'
 import { rememberingStatements } from './statements.ts'
 import { watchAuditedTables } from './touched-rows.ts'
 import type { Read } from './types.ts'
@@ -10,6 +14,8 @@ import type { Read } from './types.ts'
 export interface Store {
   raw: Database.Database
   read: Read
+  /** The folder of its attachments; it is made with the first of them. */
+  files: string
   close(): void
 }
 
@@ -37,12 +43,24 @@ function setPragmas(raw: Database.Database): void {
   }
 }
 
-/** Opens the writer connection. `source` is a file name, `:memory:`, or the bytes of a database (tests). */
+function storeOf(raw: Database.Database, files: string, close: () => void): Store {
+  return { raw, read: drizzle(rememberingStatements(raw)), files, close }
+}
+
+/**
+ * Opens the writer connection. `source` is a file name, `:memory:`, or the bytes of a database (tests). A database in memory
+ * has its attachments in a folder of its own, which goes when it goes.
+ */
 export function openStore(source: string | Buffer): Store {
   const raw = new Database(source)
   setPragmas(raw)
   watchAuditedTables(raw)
-  return { raw, read: drizzle(rememberingStatements(raw)), close: () => raw.close() }
+  if (!raw.memory) return storeOf(raw, attachmentsFolder(raw.name), () => raw.close())
+  const files = path.join(os.tmpdir(), `witness-mark-memory-${randomUUID()}.files`)
+  return storeOf(raw, files, () => {
+    raw.close()
+    fs.rmSync(files, { recursive: true, force: true })
+  })
 }
 
 /** What is wrong with a file that is no database, or no longer one, in words for the person who named it. */
@@ -66,5 +84,5 @@ export function openReadOnly(file: string): Store {
     raw.close()
     throw unreadable(file, error)
   }
-  return { raw, read: drizzle(rememberingStatements(raw)), close: () => raw.close() }
+  return storeOf(raw, attachmentsFolder(file), () => raw.close())
 }

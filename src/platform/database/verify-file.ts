@@ -1,4 +1,4 @@
-import { attachmentFaults, attachmentNames, attachmentsFolder } from './attachments.ts'
+import { attachmentFaults, attachmentsFolder, namedAttachments } from './attachments.ts'
 import { chainHead } from './events.ts'
 import { openReadOnly } from './open.ts'
 import { asFarAsReadable, verify } from './verify.ts'
@@ -11,13 +11,20 @@ export interface Verified {
   attachments: number
 }
 
-function databaseFaults(file: string, expected?: Expected): { faults: Fault[]; head: Expected | null } {
+interface Looked {
+  faults: Fault[]
+  head: Expected | null
+  named: string[]
+}
+
+function lookAtDatabase(file: string, expected?: Expected): Looked {
   const store = openReadOnly(file)
   try {
     // One transaction: the record as it was at one moment, while a server may go on writing.
     return store.raw.transaction(() => {
       const faults = verify(store.raw, expected)
-      return { faults, head: faults.length === 0 ? chainHead(store.raw) : null }
+      const named = namedAttachments(store.raw)
+      return { faults, head: faults.length === 0 ? chainHead(store.raw) : null, named }
     })()
   } finally {
     store.close()
@@ -26,13 +33,13 @@ function databaseFaults(file: string, expected?: Expected): { faults: Fault[]; h
 
 /** Everything that can be proved about a database file and its attachments; a file that cannot be opened is a fault too. */
 export function verifyFile(file: string, expected?: Expected): Verified {
-  let head: Expected | null = null
+  let seen: Omit<Looked, 'faults'> = { head: null, named: [] }
   const ofDatabase = (): Fault[] => {
-    const found = databaseFaults(file, expected)
-    head = found.head
-    return found.faults
+    const { faults, ...rest } = lookAtDatabase(file, expected)
+    seen = rest
+    return faults
   }
-  const folder = attachmentsFolder(file)
-  const faults = [...asFarAsReadable(ofDatabase), ...attachmentFaults(folder)]
-  return { faults, head: faults.length === 0 ? head : null, attachments: attachmentNames(folder).length }
+  const ofRecord = asFarAsReadable(ofDatabase)
+  const faults = [...ofRecord, ...attachmentFaults(attachmentsFolder(file), seen.named)]
+  return { faults, head: faults.length === 0 ? seen.head : null, attachments: seen.named.length }
 }

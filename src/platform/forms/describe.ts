@@ -1,13 +1,16 @@
-import { capital } from '../../core/words.ts'
 import type { Choice, FieldType, FieldView } from '../pages/field.ts'
 import type { Habits } from './decode.ts'
 import { idOfPath, nameOfPath, type Typed } from './names.ts'
-import type { Shape } from './shape.ts'
+import { choiceName, nameChoices } from './new-names.ts'
+import { inWords, type Shape, wordsOf } from './shape.ts'
+import type { AskedName } from './summary.ts'
 
 export interface DescribeOptions {
   typed: Typed
   /** By name of the control (`lines[0][quantity]`): what is wrong with it. */
   errors: Record<string, string>
+  /** By name of the control: names that are unknown, to be asked about beneath it. */
+  asked?: Record<string, AskedName>
   habits: Habits
   /** Choices that only the database knows (wrenches, parts), by name: the field becomes a list. */
   choices?: Record<string, Choice[]>
@@ -28,11 +31,6 @@ export function describe(shape: Shape, options: DescribeOptions): Record<string,
   return fields
 }
 
-/** Whether a word of a list reads well as it is: 'second_person' is 'second person'. */
-function inWords(word: string): string {
-  return capital(word.replaceAll('_', ' '))
-}
-
 function fieldView(field: string, shape: Shape, required: boolean, options: DescribeOptions): FieldView {
   const path = [...(options.at ?? []), field]
   const name = nameOfPath(path)
@@ -41,6 +39,7 @@ function fieldView(field: string, shape: Shape, required: boolean, options: Desc
   const typed = valuesOf(options.typed, name)
   const type = typeOf(shape, known !== undefined)
   const error = options.errors[name]
+  const asks = options.asked?.[name]
   return {
     id: idOfPath(path),
     name,
@@ -58,24 +57,20 @@ function fieldView(field: string, shape: Shape, required: boolean, options: Desc
       type !== 'hidden' && { options: withSelection(known, typed, type === 'select' && !required) }),
     ...unitOf(shape, options.habits),
     ...(error !== undefined && { error }),
+    ...(asks !== undefined && { asks: nameQuestion(name, idOfPath(path), asks) }),
     ...(shape.classes !== undefined && { classes: shape.classes }),
     ...(shape.autocomplete !== undefined && { autocomplete: shape.autocomplete }),
   }
 }
 
+/** What stands beneath a name that is unknown. */
+export function nameQuestion(control: string, id: string, asked: AskedName): NonNullable<FieldView['asks']> {
+  return { id: `${id}-is`, name: choiceName(control), label: 'Which is it?', options: nameChoices(asked) }
+}
+
 function valuesOf(typed: Typed, name: string): string[] {
   const value = typed[name]
   return value === undefined ? [] : Array.isArray(value) ? value : [value]
-}
-
-function wordsOf(shape: Shape): Choice[] | undefined {
-  if (shape.kind === 'boolean' && shape.input === 'radios') {
-    return [
-      { value: 'true', label: 'Yes' },
-      { value: 'false', label: 'No' },
-    ]
-  }
-  return shape.words?.map(word => ({ value: word, label: inWords(word) }))
 }
 
 function withSelection(choices: Choice[], typed: string[], mayBeNone: boolean): Choice[] {

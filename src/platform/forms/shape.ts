@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import { capital } from '../../core/words.ts'
+import type { Choice } from '../pages/field.ts'
 
 /**
  * The shape of a contract as its JSON Schema tells it: what forms and query strings are decoded by, and what form fields are
@@ -8,7 +10,7 @@ export interface Shape {
   kind: 'string' | 'number' | 'integer' | 'boolean' | 'array' | 'object' | 'other'
   title: string | undefined
   description: string | undefined
-  /** See contract.ts for these five. */
+  /** See contract.ts for these five, and for the labels below. */
   input: string | undefined
   unit: string | undefined
   classes: string | undefined
@@ -16,6 +18,8 @@ export interface Shape {
   keep_empty: boolean
   format: string | undefined
   words: string[] | undefined
+  /** What the words are called on a page, where they do not read well by themselves. */
+  labels: Record<string, string> | undefined
   min: number | undefined
   max: number | undefined
   max_length: number | undefined
@@ -71,6 +75,7 @@ function shape(given: JsonSchema, defs: Record<string, JsonSchema>, root: JsonSc
     keep_empty: schema.keep_empty === true,
     format: text('format'),
     words: schema.enum?.map(String) ?? (typeof schema.const === 'string' ? [schema.const] : undefined),
+    labels: schema.labels as Record<string, string> | undefined,
     min: number('minimum'),
     max: number('maximum'),
     max_length: number('maxLength'),
@@ -78,6 +83,22 @@ function shape(given: JsonSchema, defs: Record<string, JsonSchema>, root: JsonSc
     fields: new Map(Object.entries(schema.properties ?? {}).map(([name, child]) => [name, inner(child)])),
     required: new Set(schema.required ?? []),
   }
+}
+
+/** What can be chosen, with the words of a page; undefined where anything may be written. */
+export function wordsOf(shape: Shape): Choice[] | undefined {
+  if (shape.kind === 'boolean' && shape.input === 'radios') {
+    return [
+      { value: 'true', label: 'Yes' },
+      { value: 'false', label: 'No' },
+    ]
+  }
+  return shape.words?.map(word => ({ value: word, label: shape.labels?.[word] ?? inWords(word) }))
+}
+
+/** 'second_person' is 'Second person'. */
+export function inWords(word: string): string {
+  return capital(word.replaceAll('_', ' '))
 }
 
 /** Follows references, takes `null` out of a choice, and lays the objects of a choice over each other. */

@@ -3,13 +3,17 @@ import { pathOfPointer } from '../check.ts'
 import { type ErrorSummaryView, errorSummary } from '../pages/field.ts'
 import type { FieldError } from '../problems.ts'
 import { idOfPath, nameOfPath } from './names.ts'
-import type { Shape } from './shape.ts'
+import { type Shape, wordsOf } from './shape.ts'
 
 export interface FormErrors {
   summary: ErrorSummaryView
   /** By the name of the control. */
   byName: Record<string, string>
+  /** Names that are unknown, by the name of the control. */
+  asked: Record<string, AskedName>
 }
+
+export type AskedName = NonNullable<FieldError['asks']>
 
 /**
  * What was wrong, twice: the summary that stands first and links to the first control of each field, and the words beside
@@ -17,27 +21,34 @@ export interface FormErrors {
  */
 export function formErrors(shape: Shape, errors: readonly FieldError[], general?: string): FormErrors {
   const byName: Record<string, string> = {}
+  const asked: Record<string, AskedName> = {}
   const lines: { field: string; text: string }[] = []
   if (general !== undefined) lines.push({ field: '', text: general })
   for (const error of errors) {
     const path = pathOfPointer(error.pointer)
-    const { label, field } = fieldAt(shape, path)
+    const { label, field, choices } = fieldAt(shape, path)
+    const detail =
+      error.code === 'invalid_value' && choices.length > 1 ? `Choose one of: ${choices.join(', ')}.` : error.detail
     const name = nameOfPath(path.slice(0, field))
-    byName[name] ??= error.detail
+    byName[name] ??= detail
+    if (error.asks !== undefined) asked[nameOfPath(path)] = error.asks
     lines.push({
       field: idOfPath(path.slice(0, field)),
-      text: label === '' ? error.detail : `${label}: ${lowerFirst(error.detail)}`,
+      text: label === '' ? detail : `${label}: ${lowerFirst(detail)}`,
     })
   }
-  return { summary: errorSummary(lines), byName }
+  return { summary: errorSummary(lines), byName, asked }
 }
 
 function lowerFirst(text: string): string {
   return text.charAt(0).toLowerCase() + text.slice(1)
 }
 
-/** The label of the field at a path, with the number of its row, and how much of the path has a control of its own. */
-function fieldAt(shape: Shape, path: string[]): { label: string; field: number } {
+/**
+ * The label of the field at a path, with the number of its row, how much of the path has a control of its own, and what can
+ * be chosen there, in the words of the page.
+ */
+function fieldAt(shape: Shape, path: string[]): { label: string; field: number; choices: string[] } {
   const labels: string[] = []
   let place: Shape | undefined = shape
   let depth = 0
@@ -54,5 +65,6 @@ function fieldAt(shape: Shape, path: string[]): { label: string; field: number }
     }
     depth += 1
   }
-  return { label: labels.join(' '), field: depth }
+  const choices = place === undefined ? [] : (wordsOf(place.items ?? place) ?? [])
+  return { label: labels.join(' '), field: depth, choices: choices.map(choice => choice.label) }
 }

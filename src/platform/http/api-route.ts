@@ -2,16 +2,16 @@ import type { FastifyReply, FastifyRequest, RouteOptions } from 'fastify'
 import { z } from 'zod'
 import { check } from '../check.ts'
 import { authorise, type Context, contextFor } from '../context.ts'
-import { ProblemDocument } from '../contract.ts'
 import { decode } from '../forms/decode.ts'
 import type { Typed } from '../forms/names.ts'
 import { shapeWhenNeeded } from '../forms/shape.ts'
 import { invalid, problem } from '../problems.ts'
 import type { Api, ComputeRoute, Described, ListPage, ListRoute, ParamsOf, ReadRoute, WriteRoute } from './api-types.ts'
 import { type Answer, answerGivenBefore, canonicalJson, keepRefusal, oncePerKey, requestDigest } from './idempotency.ts'
+import { PROBLEM_ANSWERS } from './problem-answers.ts'
 import { etagOf, idempotencyKey, ifMatchVersion } from './request-headers.ts'
 import { requireActor } from './session.ts'
-import { isMultipart, multipartOf, NO_FILES } from './uploads.ts'
+import { isMultipart, multipartOf, NO_FILES, refuseCutOff, type TakesFiles } from './uploads.ts'
 
 /**
  * The routes of the JSON API. A capability's api.ts exports `xxxApi(api: Api): void` and lists its routes with
@@ -28,10 +28,6 @@ import { isMultipart, multipartOf, NO_FILES } from './uploads.ts'
  */
 export type { Api, ListPage, Outcome, PageAsked, ParamsOf } from './api-types.ts'
 
-const PROBLEMS = {
-  description: 'A problem document',
-  content: { 'application/problem+json': { schema: ProblemDocument } },
-}
 const KEY_HEADER = z.object({ 'idempotency-key': z.string().min(1).max(200) })
 const KEY_AND_VERSION_HEADERS = KEY_HEADER.extend({ 'if-match': z.string() })
 
@@ -105,10 +101,13 @@ export function apiWrite<Url extends string, Body extends z.ZodType, Wire extend
   const needsVersion = route.ifMatch ?? route.method !== 'POST'
   const headers = needsVersion ? KEY_AND_VERSION_HEADERS : KEY_HEADER
   const bodyShape = shapeWhenNeeded(route.body)
-  const schema = { ...document(route, status, route.answer), body: route.body, headers }
+  const schema = { ...document(route, status, route.answer), ...bodyWith(route.body, route.uploads), headers }
   add(api, route.method, route, schema, async (ctx, request, reply) => {
     const { fields, files } =
-      route.uploads && isMultipart(request) ? await multipartOf(request) : { fields: null, files: NO_FILES }
+      route.uploads && isMultipart(request)
+        ? await multipartOf(request, route.uploads)
+        : { fields: null, files: NO_FILES }
+    refuseCutOff(files, route.uploads)
     const sent = fields === null ? (request.body ?? {}) : decode(fields, bodyShape())
     const digest = requestDigest(
       request.method,
@@ -157,7 +156,7 @@ function add(
   handler: Handler,
 ): void {
   const needsKey = 'headers' in schema
-  const takesUploads = 'uploads' in route && route.uploads === true
+  const takesUploads = 'uploads' in route && route.uploads !== undefined
   const options: RouteOptions = {
     method,
     url: route.url,
@@ -179,7 +178,14 @@ function add(
 /** What the API document says about a route; the zod schemas become JSON Schema in openapi.ts. */
 function document(route: Described<string>, status: number, answer: z.ZodType): object {
   const tag = route.url.split('/')[1] ?? ''
-  return { tags: [tag], summary: route.summary, response: { [status]: answer, '4xx': PROBLEMS, '5xx': PROBLEMS } }
+  return { tags: [tag], summary: route.summary, response: { [status]: answer, ...PROBLEM_ANSWERS } }
+}
+
+/** A body that comes with files is multipart, and the file stands among its fields. */
+function bodyWith(body: z.ZodType, takes: TakesFiles | undefined): object {
+  if (takes === undefined || !(body instanceof z.ZodObject)) return { body }
+  const file = z.string().meta({ contentMediaType: 'application/octet-stream' })
+  return { body: body.extend({ [takes.name]: file }), consumes: ['multipart/form-data'] }
 }
 
 function queryReader<Query extends z.ZodObject>(schema: Query): (request: FastifyRequest) => z.output<Query> {

@@ -2,7 +2,7 @@ import type { FastifyInstance } from 'fastify'
 import type { z } from 'zod'
 import type { Role } from '../../core/vocabulary.ts'
 import type { Context, Deps } from '../context.ts'
-import type { Files } from './uploads.ts'
+import type { Files, TakesFiles } from './uploads.ts'
 
 /** What api.ts files say about their routes; see api-route.ts. */
 export interface Api {
@@ -76,7 +76,7 @@ export interface WriteRoute<Url extends string, Body extends z.ZodType, Wire ext
   /** Whether If-Match is needed. Left out: for PATCH and PUT. */
   ifMatch?: boolean
   /** Takes multipart/form-data too: the fields by the contract, the files beside it. */
-  uploads?: boolean
+  uploads?: TakesFiles
   /** What must not run inside the transaction: hashing, pictures. */
   prepare?(ctx: Context, input: WriteInput<Url, Body>): Promise<Prepared>
   /** Runs inside one transaction with its event, the key and the stored answer. Synchronous. */

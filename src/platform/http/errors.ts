@@ -7,7 +7,12 @@ const INTERNAL = {
 }
 
 /** What fastify and its plugins refuse by themselves, in our catalogue. */
-const BY_STATUS: Record<number, ProblemName> = { 413: 'body-too-large', 415: 'media-type', 429: 'too-many-requests' }
+const BY_STATUS: Record<number, ProblemName> = {
+  413: 'body-too-large',
+  415: 'media-type',
+  416: 'no-such-range',
+  429: 'too-many-requests',
+}
 
 const DETAILS: Record<string, string> = {
   FST_ERR_CTP_INVALID_JSON_BODY: 'The body is not valid JSON.',

@@ -4,7 +4,7 @@ import { type DescribeOptions, describe } from '../forms/describe.ts'
 import { encode } from '../forms/encode.ts'
 import type { Typed } from '../forms/names.ts'
 import type { Shape } from '../forms/shape.ts'
-import { type FormErrors, formErrors } from '../forms/summary.ts'
+import { type AskedName, type FormErrors, formErrors } from '../forms/summary.ts'
 import type { FieldView } from '../pages/field.ts'
 import type { Problem } from '../problems.ts'
 import { type FormParts, newFormKey } from './pages.ts'
@@ -14,16 +14,28 @@ export interface FormState {
   typed: Typed
   /** What is wrong, by the name of the control. */
   errors: Record<string, string>
+  /** Unknown names to ask about, by the name of the control. */
+  asked: Record<string, AskedName>
   /** The fields of the contract, or of the object at `at`, by name; `choices` from the database, by name. */
   fields(options?: Pick<DescribeOptions, 'choices' | 'at'>): Record<string, FieldView>
   /** How many rows of a list of objects were typed: at least `least`. */
   rows(list: string, least: number): number
+  /** Null unless the form was only to be drawn again (see page-route.ts). */
+  again: Again | null
   parts: FormParts
+}
+
+/** Which button asked for the form again, and what is typed so far as the contract would read it: not checked yet. */
+export interface Again {
+  button: string
+  value: unknown
 }
 
 interface Wrong {
   errors: FormErrors
   version: number | null
+  /** Names that somebody has called new so far. */
+  new_names?: string[]
 }
 
 /** A form that nobody has sent yet. */
@@ -34,7 +46,13 @@ export function freshForm(shape: Shape, habits: Habits, initial: { values?: obje
 
 /** A form that comes back. */
 export function filledForm(shape: Shape, habits: Habits, typed: Typed, wrong: Wrong): FormState {
-  return state(shape, habits, typed, wrong.errors, wrong.version)
+  const { parts, ...rest } = state(shape, habits, typed, wrong.errors, wrong.version)
+  return { ...rest, parts: { ...parts, new_names: wrong.new_names ?? [] } }
+}
+
+/** A form that comes back as it was typed because a button of it asked for that: more rows, a drawing of what is typed. */
+export function redrawnForm(shape: Shape, habits: Habits, typed: Typed, version: number, again: Again): FormState {
+  return { ...state(shape, habits, typed, null, version < 0 ? null : version), again }
 }
 
 /** What a refusal means for the form: each bad field, or a sentence for the whole with what blocks it. */
@@ -64,11 +82,13 @@ function state(
   version: number | null,
 ): FormState {
   const errors = wrong?.byName ?? {}
+  const asked = wrong?.asked ?? {}
   return {
     typed,
     errors,
+    asked,
     fields(options = {}) {
-      return describe(shapeAt(shape, options.at ?? []), { typed, errors, habits, ...options })
+      return describe(shapeAt(shape, options.at ?? []), { typed, errors, asked, habits, ...options })
     },
     rows(list, least) {
       const indexes = Object.keys(typed).flatMap(name =>
@@ -76,7 +96,8 @@ function state(
       )
       return Math.max(least, ...indexes.filter(index => index < 500).map(index => index + 1))
     },
-    parts: { key: newFormKey(), version, error_summary: wrong?.summary ?? null },
+    again: null,
+    parts: { key: newFormKey(), version, new_names: [], error_summary: wrong?.summary ?? null },
   }
 }
 

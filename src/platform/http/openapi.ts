@@ -6,7 +6,17 @@ type JsonSchema = Record<string, unknown>
 
 const REFERENCE = '#/components/schemas/'
 /** Keys of `.meta` that speak to forms, and the identity marks that zod sets: neither belongs in the document. */
-const NOT_FOR_THE_DOCUMENT = new Set(['id', '$id', '$schema', 'input', 'unit', 'classes', 'autocomplete', 'keep_empty'])
+const NOT_FOR_THE_DOCUMENT = new Set([
+  'id',
+  '$id',
+  '$schema',
+  'input',
+  'unit',
+  'classes',
+  'autocomplete',
+  'keep_empty',
+  'labels',
+])
 /** Keywords under which names of fields stand, which may be called anything. */
 const BY_NAME = new Set(['properties', '$defs'])
 

@@ -34,12 +34,14 @@ export interface PageAnswer {
 export interface FormParts {
   key: string
   version: number | null
+  /** Names on it that somebody has called new: they are not asked about again. */
+  new_names: string[]
   error_summary: ErrorSummaryView | null
 }
 
 /**
  * Every view gets: `page` (the frame), `key` (the hidden `_key` of every form on it), `version` (the hidden `_version` of an
- * edit form, or null), `error_summary` (or null). `{{> form-key}}` prints the hidden fields.
+ * edit form, or null), `new_names`, `error_summary` (or null). `{{> form-key}}` prints the hidden fields.
  */
 export function sendPage(
   pages: Pages,
@@ -47,7 +49,7 @@ export function sendPage(
   reply: FastifyReply,
   answer: PageAnswer,
   status = 200,
-  parts: FormParts = { key: newFormKey(), version: null, error_summary: null },
+  parts: FormParts = { key: newFormKey(), version: null, new_names: [], error_summary: null },
 ): FastifyReply {
   const sheet = { ...answer.sheet, error: answer.sheet.error ?? parts.error_summary !== null }
   const html = pages.renderer.render(answer.template, {

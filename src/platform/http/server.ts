@@ -22,7 +22,7 @@ import { type Pages, sendPage, sendPageProblem } from './pages.ts'
 import { problemPages } from './problem-pages.ts'
 import { requireSameOrigin } from './same-origin.ts'
 import { type Doorkeeper, decorateRequests, seeSession, seeTokenOrSession } from './session.ts'
-import { LARGEST_FILE } from './uploads.ts'
+import { serveFiles } from './stored-files.ts'
 
 const BODY_LIMIT = 1024 * 1024
 const FOR_EVER = 'public, max-age=31536000, immutable'
@@ -63,7 +63,8 @@ export async function buildServer(deps: Deps, face: Face): Promise<FastifyInstan
     bodyLimit: BODY_LIMIT,
     routerOptions: { maxParamLength: 500 },
     forceCloseConnections: true,
-    requestTimeout: 60_000,
+    // a clip of sixty megabytes over the wireless of a workshop
+    requestTimeout: 300_000,
     frameworkErrors: (error, request, reply) => sendApiProblem(error, request, reply),
   })
   await securityHeaders(app)
@@ -74,6 +75,7 @@ export async function buildServer(deps: Deps, face: Face): Promise<FastifyInstan
     const { method, routeOptions } = request
     request.log.info({ method, url: routeOptions.url, status: reply.statusCode, ms: reply.elapsedTime }, 'answered')
   })
+  await serveFiles(app)
   await describeApi(app, versionOfPackage())
   await app.register(async scope => apiScope(scope, deps, face), { prefix: '/api' })
   await app.register(async scope => pageScope(scope, deps, face))
@@ -159,7 +161,7 @@ function pagesOf(app: FastifyInstance, deps: Deps, face: Face): Pages {
 }
 
 async function takeUploads(app: FastifyInstance): Promise<void> {
-  await app.register(multipart, { limits: { fileSize: LARGEST_FILE, files: 10, fields: 500 } })
+  await app.register(multipart, { limits: { fields: 500 }, throwFileSizeLimit: false })
 }
 
 function versionOfPackage(): string {

@@ -42,10 +42,15 @@ export interface FieldView {
   list?: string
   /** What is wrong, to follow 'Put right:'. */
   error?: string
+  /** Beneath a name that is unknown: the near ones, or a new one. */
+  asks?: { id: string; name: string; label: string; options: Choice[] }
   /** Of the field: 'short', 'medium', 'plate-field', 'reading'. */
   classes?: string
   rows?: number
   autocomplete?: string
+  /** Of a file: which kinds the chooser offers, and whether the camera opens at once. */
+  accept?: string
+  capture?: 'environment'
 }
 
 export interface ErrorSummaryView {

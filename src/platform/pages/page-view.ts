@@ -9,6 +9,7 @@ export type Place =
   | 'bench'
   | 'wrenches'
   | 'tools-out'
+  | 'in-doubt'
   | 'comebacks'
   | 'recurring'
   | 'months'

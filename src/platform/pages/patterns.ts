@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs'
+import { attachmentPatterns } from './patterns/attachment-patterns.ts'
 import { figurePatterns } from './patterns/figure-patterns.ts'
 import { formPatterns } from './patterns/form-patterns.ts'
 import { jointPatterns } from './patterns/joint-patterns.ts'
@@ -24,7 +25,14 @@ export function patternsView(templatesDir: string): PatternsView {
 }
 
 export function allPatterns(): Pattern[] {
-  return [...textPatterns(), ...formPatterns(), ...tablePatterns(), ...figurePatterns(), ...jointPatterns()]
+  return [
+    ...textPatterns(),
+    ...formPatterns(),
+    ...tablePatterns(),
+    ...figurePatterns(),
+    ...attachmentPatterns(),
+    ...jointPatterns(),
+  ]
 }
 
 /** What stands in the comment that a partial begins with. */

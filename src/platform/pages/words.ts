@@ -12,6 +12,8 @@ export interface Piece {
   strong?: true
   em?: true
   small?: true
+  /** What was said first and put right since: struck through, and still to be read. */
+  struck?: true
 }
 
 /** What every place for text in a partial takes. */
@@ -27,6 +29,7 @@ export const plate = (text: string): Piece => ({ text, plate: true })
 export const strong = (text: string): Piece => ({ text, strong: true })
 export const em = (text: string): Piece => ({ text, em: true })
 export const small = (text: string): Piece => ({ text, small: true })
+export const struck = (text: string): Piece => ({ text, struck: true })
 
 const SAFE_ADDRESS = /^(?:\/(?!\/)|#|\?|https?:\/\/|tel:|mailto:)/
 
@@ -38,6 +41,11 @@ export function link(href: string, inner: string | Piece): Piece {
   if (!SAFE_ADDRESS.test(href))
     throw new RangeError(`link requires a path or a web, telephone or mail address, not ${href}`)
   return { ...(typeof inner === 'string' ? { text: inner } : inner), href }
+}
+
+/** The address that rings a telephone number, for `link`. */
+export function telephone(phone: string): string {
+  return `tel:${phone.replace(/[^\d+]/g, '')}`
 }
 
 /** The words without their pieces, for an accessible name or a title. */

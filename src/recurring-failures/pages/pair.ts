@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { shortDay } from '../../core/days.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { column, table } from '../../platform/pages/table.ts'
@@ -55,7 +56,7 @@ function behindTable(behind: readonly VehicleBehind[], unit: string) {
         cells: [
           words(link(`/vehicles/${encodeURIComponent(vehicle_id)}`, title)),
           family,
-          on,
+          shortDay(on),
           delay === null ? 'not dated' : `${whole(delay)} ${unit}`,
           BY[by],
         ],

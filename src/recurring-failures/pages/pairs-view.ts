@@ -5,6 +5,7 @@ import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figur
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { em, link, type Piece, words } from '../../platform/pages/words.ts'
 import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
+import { looksLikeIt } from '../rules/looks-like-it.ts'
 import { chance, failureName, percent, queryText, rough, whole } from './numbers.ts'
 
 const SAYS = {
@@ -30,37 +31,6 @@ export function unitOfTime(clock: PriorWork['clock']): string {
   return clock === 'days' ? 'vehicle-years' : '10 000 km'
 }
 
-/** The page's first sentence: the surest pair that is often followed by its failure, or that there is none. */
-export function headline({ pairs, clock }: PriorWork): string {
-  const often = pairs.find(pair => pair.says === 'often')
-  if (often === undefined) {
-    if (pairs.length === 0) return 'No pair of work and later failure has enough failures to be tested yet.'
-    const tested = pairs.length === 1 ? 'The one pair that was tested' : `Of ${whole(pairs.length)} pairs tested, none`
-    return pairs.length === 1
-      ? `${tested} is not shown to be often followed by its failure.`
-      : `${tested} is shown to be often followed by its failure.`
-  }
-  return `“${often.operation}” is often followed by “${failureName(often.component, often.failure_mode)}”, ${againstWithout(often, clock)}.`
-}
-
-function againstWithout({ rate_ratio, exposed, unexposed }: PriorWorkPair, clock: PriorWork['clock']): string {
-  const seen = `${exposed.events} times in ${rough(exposed.time)} ${unitOfTime(clock)}`
-  return rate_ratio === null
-    ? `${seen}, and never in ${rough(unexposed.time)} without it`
-    : `${rough(rate_ratio)} times as often as without: ${seen}, against ${unexposed.events} in ${rough(unexposed.time)}`
-}
-
-/** What direct evidence there is for the first sentence, which is only an association. */
-export function evidence({ pairs }: PriorWork): string {
-  const often = pairs.find(pair => pair.says === 'often')
-  if (often === undefined) return 'Few failures leave much open: a pair that is not shown may still be one.'
-  const findings =
-    often.findings_say === 0
-      ? 'No finding names this work as the cause yet.'
-      : `${often.findings_say} ${often.findings_say === 1 ? 'finding says' : 'findings say'} that this work was the cause; they are not part of the numbers.`
-  return `That is an association, not yet a cause. ${findings} What would settle it: a finding at the next such job that says what was seen before it and after.`
-}
-
 /** Pair by pair, surest first: counts, the interval on one axis, ratio, q, share and whole cost. */
 export function pairsTable(
   result: PriorWork,
@@ -75,7 +45,7 @@ export function pairsTable(
       column('Earlier work, later failure'),
       column(`Failures in ${unit}`, 'figure', 'after it, without it'),
       column('Times as often', 'plot'),
-      column('Ratio', 'figure', '95 %'),
+      column('Ratio', 'figure', '95 %; all families together'),
       column('q', 'figure'),
       column('Share', 'figure', '95 %; whole cost'),
     ],
@@ -115,13 +85,19 @@ function pairRow(
   })
   return {
     cells: [
-      { text: pairName(pair, failure, query), notes: [who(pair), after(pair, clock)].filter(note => note !== '') },
+      {
+        text: pairName(pair, failure, query),
+        notes: [decoy(pair), who(pair), after(pair, clock)].filter(note => note !== ''),
+      },
       {
         text: `${exposed.events} in ${rough(exposed.time)}`,
         notes: [`${unexposed.events} in ${rough(unexposed.time)}`],
       },
       { plot },
-      { text: rate_ratio === null ? '–' : rough(rate_ratio), notes: [limits] },
+      {
+        text: rate_ratio === null ? '–' : rough(rate_ratio),
+        notes: [limits, together(pair)].filter(note => note !== ''),
+      },
       chance(pair.q),
       { text: shareText(pair), notes: shareNotes(pair, habits) },
     ],
@@ -130,6 +106,17 @@ function pairRow(
 
 function pairName(pair: PriorWorkPair, failure: string, query: PriorWorkQuery): Piece[] {
   return words(link(pairHref(pair, query), pair.operation), ' ', em(SAYS[pair.says]), ' ', failure)
+}
+
+/** What the eye would take for a pair, named as what it is. */
+function decoy(pair: PriorWorkPair): string {
+  return looksLikeIt(pair)
+    ? 'Looks like it only because some families have more of both: compared within the same family it is not shown.'
+    : ''
+}
+
+function together({ crude_rate_ratio }: PriorWorkPair): string {
+  return crude_rate_ratio === null ? '' : `together ${rough(crude_rate_ratio)}`
 }
 
 function who({ exposed, by, findings_say }: PriorWorkPair): string {

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { allComponents, allFailureModes, allOperations } from '../../catalogue/index.ts'
+import { longDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
 import { describe } from '../../platform/forms/describe.ts'
 import { encode } from '../../platform/forms/encode.ts'
@@ -26,6 +27,11 @@ export function recurrencePage(pages: Pages): void {
   pageRead(pages, {
     url: '/recurring/recurrence',
     query: Query,
+    refused: (ctx, { form }) => ({
+      template: 'recurring-failures/recurrence',
+      sheet: { title: 'How a repair recurs', nav: 'recurring' },
+      view: { ...NOTHING_SEEN, fields: form.fields({ choices: choices(ctx) }) },
+    }),
     async handle(ctx, { query }) {
       const { mode, no_mode, ...rest } = query
       const failure_mode = no_mode === true ? '' : mode
@@ -40,7 +46,7 @@ export function recurrencePage(pages: Pages): void {
           title: 'How a repair recurs',
           ...(seen !== null && { sheet_number: `${whole(seen.recurrence.units)} vehicles` }),
           subject: seen === null ? 'Repairs per vehicle by age, with limits' : whatRecurs(asked),
-          ...(seen !== null && { dates: `to ${seen.recurrence.as_of}` }),
+          ...(seen !== null && { dates: `to ${longDay(seen.recurrence.as_of)}` }),
           nav: 'recurring',
         },
         view: {
@@ -54,6 +60,8 @@ export function recurrencePage(pages: Pages): void {
     },
   })
 }
+
+const NOTHING_SEEN = { trouble: null, heading: '', headline: null, figure: null }
 
 /** What cannot be asked is said on the page, above the form that asked it. */
 async function tried(

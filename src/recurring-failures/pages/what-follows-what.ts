@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { longDay } from '../../core/days.ts'
 import { describe } from '../../platform/forms/describe.ts'
 import { encode } from '../../platform/forms/encode.ts'
 import { shapeOf } from '../../platform/forms/shape.ts'
@@ -7,8 +8,9 @@ import type { Pages } from '../../platform/http/pages.ts'
 import { analysed } from '../../platform/workers/analysed.ts'
 import { type PriorWork, PriorWorkQuery } from '../contract.ts'
 import { priorWorkPairs } from '../service/prior-work.ts'
+import { crudeWords, evidence, headline } from './headline.ts'
 import { queryText, rough, whole } from './numbers.ts'
-import { evidence, headline, pairHref, pairsTable, unitOfTime } from './pairs-view.ts'
+import { pairHref, pairsTable, unitOfTime } from './pairs-view.ts'
 
 /** Pairs beyond these are rarely looked at, and each has a drawing. */
 const SHOWN = 40
@@ -20,6 +22,11 @@ export function whatFollowsWhatPage(pages: Pages): void {
   pageRead(pages, {
     url: '/recurring',
     query: Query,
+    refused: (_ctx, { form }) => ({
+      template: 'recurring-failures/what-follows-what',
+      sheet: { title: 'What follows what', nav: 'recurring' },
+      view: { ...NOTHING_ANSWERED, fields: form.fields() },
+    }),
     async handle(ctx, { query: { all, ...query } }) {
       const habits = pages.habits()
       const result = await analysed(ctx, 'prior-work', query, priorWorkPairs)
@@ -36,6 +43,7 @@ export function whatFollowsWhatPage(pages: Pages): void {
         },
         view: {
           headline: headline(result),
+          crude: often === undefined ? null : crudeWords(often, result.clock),
           evidence: evidence(result),
           evidence_href: often === undefined ? null : pairHref(often, query),
           pairs: pairsTable(result, shown, query, habits),
@@ -54,6 +62,8 @@ export function whatFollowsWhatPage(pages: Pages): void {
   })
 }
 
+const NOTHING_ANSWERED = { headline: null, crude: null, evidence: null, evidence_href: null, pairs: null, more: null }
+
 const BY = { us: 'by us', other: 'by other workshops', owner: 'by owners', unknown: 'by nobody knows whom' } as const
 
 function subject({ clock }: PriorWork, { window, by }: PriorWorkQuery): string {
@@ -65,9 +75,9 @@ function subject({ clock }: PriorWork, { window, by }: PriorWorkQuery): string {
 function dates({ vehicles, pairs, clock, as_of }: PriorWork): string {
   const [pair] = pairs
   const time = pair === undefined ? '' : `, ${rough(pair.exposed.time + pair.unexposed.time)} ${unitOfTime(clock)}`
-  return `${whole(vehicles)} ${vehicles === 1 ? 'vehicle' : 'vehicles'}${time}, to ${as_of}`
+  return `${whole(vehicles)} ${vehicles === 1 ? 'vehicle' : 'vehicles'}${time}, to ${longDay(as_of)}`
 }
 
 function aside({ min_events }: PriorWorkQuery): string {
-  return `The tick is the estimate, the line its 95 % interval; the thin upright is “no difference”. Times as often, each step doubles. Pairs with fewer than ${min_events ?? 3} failures are not tested. Stratified by vehicle family; q is the share of such claims to expect wrong. Share: of the failures after it, how many would not have come without it, were it the cause; under it what all of them cost, those without a stated cost at the mean of the others.`
+  return `The tick is the estimate, the line its 95 % interval; the thin upright is “no difference”. Times as often, each step doubles. Pairs with fewer than ${min_events ?? 3} failures are not tested. Ratio: vehicles of the same family compared with each other (Mantel–Haenszel); under it what comes out when all families are counted together. q is the share of such claims to expect wrong. Share: of the failures after it, how many would not have come without it, were it the cause; under it what all of them cost, those without a stated cost at the mean of the others.`
 }

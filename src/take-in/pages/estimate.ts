@@ -39,7 +39,7 @@ export function estimatePages(pages: Pages): void {
     submit(ctx, input, { params }) {
       const { version, gross_minor } = makeEstimate(ctx, params.id, withUsual(ctx, input))
       const amount = penOf(settingsOf(ctx)).money(gross_minor)
-      return { to: `/work-orders/${params.id}`, notice: `Estimate, version ${version}: ${amount} with tax.` }
+      return { to: `/work-orders/${params.id}#yes`, notice: `Estimate, version ${version}: ${amount} with tax.` }
     },
   })
   pageRead(pages, {
@@ -75,7 +75,7 @@ function sheetOf(ctx: Context, orderId: string, title: string) {
   return {
     title: `${title} for ${order.number}`,
     sheet_title: title,
-    sheet_number: words(link(`/work-orders/${order.id}`, ref(order.number))),
+    sheet_number: words('for order ', link(`/work-orders/${order.id}`, ref(order.number))),
     subject: subjectWords(vehicleById(ctx, order.vehicle_id), customerById(ctx, order.customer_id)),
     nav: 'work-orders' as const,
   }

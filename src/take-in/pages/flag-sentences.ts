@@ -3,7 +3,9 @@ import type { Flag, FlagReason } from '../rules/flags.ts'
 
 const WORDS: Record<FlagReason, string> = {
   suspected_comeback: 'Ours, back?',
+  comeback_to_be: 'Ours, back?',
   joint_in_doubt: 'Caution',
+  part_in_doubt: 'Caution',
   tool_still_in: 'Caution',
   warranty_running: 'Warranty',
   left_for_later: 'Left for later',
@@ -13,13 +15,17 @@ const WORDS: Record<FlagReason, string> = {
 
 const LEADS: Record<FlagReason, string> = {
   suspected_comeback: 'Open the suspicion',
+  comeback_to_be: 'The earlier work',
   joint_in_doubt: 'The joint',
+  part_in_doubt: 'That work order',
   tool_still_in: 'That work order',
   warranty_running: 'That work order',
   left_for_later: 'Where it was found',
   others_work: 'Its whole life',
   odometer: 'Its readings',
 }
+
+const HURTS: readonly FlagReason[] = ['joint_in_doubt', 'part_in_doubt', 'tool_still_in']
 
 export interface SentenceView {
   word: string
@@ -35,7 +41,7 @@ export function flagSentences(flags: readonly Flag[]): SentenceView[] {
     word: WORDS[reason],
     text: sentence,
     why: words(because === '' ? '' : `${because} `, link(href, LEADS[reason])),
-    hurts: reason === 'joint_in_doubt' || reason === 'tool_still_in',
-    foremost: reason === 'suspected_comeback',
+    hurts: HURTS.includes(reason),
+    foremost: reason === 'suspected_comeback' || reason === 'comeback_to_be',
   }))
 }

@@ -1,14 +1,17 @@
 import { longDay, shortDay, weekdayAndDay } from '../../core/days.ts'
 import { capital } from '../../core/words.ts'
-import { column, type TableView, table } from '../../platform/pages/table.ts'
-import { link, plate, ref, type Words, words } from '../../platform/pages/words.ts'
+import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
+import { link, plate, ref, telephone, type Words, words } from '../../platform/pages/words.ts'
+import type { FoundVehicle } from '../../vehicles/index.ts'
+import type { WorkOrderRecord } from '../../work-orders/index.ts'
 import { STATE_WORDS } from '../rules/words.ts'
 import type { Found } from '../service/find.ts'
 import type { Stay } from '../service/in-house.ts'
-import { familyWords, type Pen, telephone, titleOf } from './pen.ts'
+import { familyWords, type Pen, titleOf } from './pen.ts'
 
-/** Where a vehicle or a customer of the result leads: at the desk to its page, while taking in to the form. */
+/** Where what was found leads: at the desk to its page, while taking in to the form. */
 export interface Leads {
+  order(order: WorkOrderRecord): string
   vehicle(id: string): string
   customer(id: string): string
 }
@@ -26,17 +29,15 @@ export interface FoundView {
 export function foundView(found: Found, q: string, pen: Pen, leads: Leads): FoundView {
   const { stays, left, vehicles, customers } = found
   const rows = [
-    ...(left === null
-      ? []
-      : [{ cells: [words(link(`/work-orders/${left.id}`, ref(left.number))), 'Work order, handed back', '', ''] }]),
-    ...vehicles.map(vehicle => ({
+    ...left.map(({ order, invoice }) => ({
       cells: [
-        words(link(leads.vehicle(vehicle.id), vehicle.plate === undefined ? titleOf(vehicle) : plate(vehicle.plate))),
-        familyWords(vehicle),
-        vehicle.keeper?.name ?? 'nobody known',
-        phoneWords(vehicle.keeper?.phone),
+        words(link(leads.order(order), `${invoice === null ? 'Order' : 'Invoice'} ${invoice ?? order.number}`)),
+        invoice === null ? 'Handed back' : `On order ${order.number}, handed back`,
+        '',
+        '',
       ],
     })),
+    ...vehicles.map(vehicle => vehicleRow(vehicle, leads)),
     ...customers.map(customer => ({
       cells: [words(link(leads.customer(customer.id), customer.name)), 'Customer', '', phoneWords(customer.phone)],
     })),
@@ -44,15 +45,28 @@ export function foundView(found: Found, q: string, pen: Pen, leads: Leads): Foun
   const isEmpty = stays.length + rows.length === 0
   return {
     heading: `Found with “${q}”`,
-    stays: stays.map(stay => staySentence(stay, pen)),
+    stays: stays.map(stay => staySentence(stay, pen, leads)),
     others:
       rows.length === 0
         ? null
         : table({ columns: [column('Not here now'), column('What'), column('Whose'), column('Telephone')], rows }),
     nothing: isEmpty
-      ? `Nothing here is called “${q}”: no registration, VIN, frame or engine number, name, telephone or order number. Try less of it.`
+      ? `Nothing here is called “${q}”: no registration, VIN, frame or engine number, name, telephone, order or invoice number. Try less of it, or add it.`
       : null,
     more: found.more,
+  }
+}
+
+/** A vehicle with whose it is. */
+export function vehicleRow(vehicle: FoundVehicle, leads: Pick<Leads, 'vehicle'>): Row {
+  const { id, plate: registration, keeper } = vehicle
+  return {
+    cells: [
+      words(link(leads.vehicle(id), registration === undefined ? titleOf(vehicle) : plate(registration))),
+      familyWords(vehicle),
+      keeper?.name ?? 'nobody known',
+      phoneWords(keeper?.phone),
+    ],
   }
 }
 
@@ -61,14 +75,14 @@ function phoneWords(phone: string | undefined): Words {
 }
 
 /** "Is mine ready?", answered. */
-function staySentence(stay: Stay, pen: Pen): { word: string; text: Words; why: Words } {
+function staySentence(stay: Stay, pen: Pen, leads: Leads): { word: string; text: Words; why: Words } {
   const { order, vehicle, customer, state, waits_for } = stay
   const answer = state === 'ready' ? 'ready to be fetched' : `not ready yet, it waits for ${waits_for}`
   const name = vehicle.plate === undefined ? `${titleOf(vehicle)}` : plate(vehicle.plate)
   return {
     word: capital(STATE_WORDS[state]),
     text: words(
-      link(`/work-orders/${order.id}`, name),
+      link(leads.order(order), name),
       ` ${familyWords(vehicle)}, ${customer.name}: ${answer}.`,
       ` ${promiseSentence(stay)}`,
     ),

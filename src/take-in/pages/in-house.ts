@@ -2,14 +2,16 @@ import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { weekdayAndDay } from '../../core/days.ts'
 import { capital, countWord } from '../../core/words.ts'
+import { inDoubtBriefly } from '../../fastening/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { boltPattern } from '../../platform/pages/figures/bolt-pattern.ts'
+import { link, words } from '../../platform/pages/words.ts'
 import { findVehicles } from '../../vehicles/index.ts'
-import { type Found, findInBox, onlyOne } from '../service/find.ts'
 import { type Stay, staysInHouse } from '../service/in-house.ts'
-import { foundView, staysTable } from './found.ts'
+import { type Searched, searched, TO_PAGES } from './find-box.ts'
+import { staysTable } from './found.ts'
 import { penOf } from './pen.ts'
 
 const Asked = z.strictObject({ q: z.string().max(200).optional() })
@@ -20,26 +22,18 @@ export function inHousePage(pages: Pages): void {
     url: '/',
     query: Asked,
     handle(ctx, { query: { q = '' } }) {
-      const found = q.trim() === '' ? null : findInBox(ctx, q)
-      const to = found === null ? null : whereTo(found)
-      if (to !== null) return { to }
+      const search = searched(ctx, q, penOf(settingsOf(ctx)), TO_PAGES)
+      if ('to' in search) return search
       const stays = staysInHouse(ctx)
-      if (found === null && stays.length === 0 && findVehicles(ctx, '', 1).length === 0) return firstHour(ctx)
-      return page(ctx, q, found, stays)
+      if (search.found === null && stays.length === 0 && findVehicles(ctx, '', 1).length === 0) return firstHour(ctx)
+      return page(ctx, q, search, stays)
     },
   })
 }
 
-function whereTo(found: Found): string | null {
-  const only = onlyOne(found)
-  if (only === null) return null
-  if ('stay' in only) return `/work-orders/${only.stay.order.id}`
-  if ('left' in only) return `/work-orders/${only.left.id}`
-  return 'vehicle' in only ? `/vehicles/${only.vehicle.id}` : `/customers/${only.customer.id}`
-}
-
-function page(ctx: Context, q: string, found: Found | null, stays: Stay[]): PageAnswer {
+function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>, stays: Stay[]): PageAnswer {
   const pen = penOf(settingsOf(ctx))
+  const doubt = inDoubtBriefly(ctx)
   const late = stays.filter(stay => stay.late).length
   const count = stays.length === 1 ? 'one vehicle' : `${countWord(stays.length)} vehicles`
   return {
@@ -53,10 +47,8 @@ function page(ctx: Context, q: string, found: Found | null, stays: Stay[]): Page
     },
     view: {
       q,
-      found:
-        found === null
-          ? null
-          : foundView(found, q, pen, { vehicle: id => `/vehicles/${id}`, customer: id => `/customers/${id}` }),
+      ...search,
+      in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
       stays: staysTable(stays, pen),
       may_take_in: ctx.actor?.role !== 'technician',
     },

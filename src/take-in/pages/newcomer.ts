@@ -1,3 +1,4 @@
+import { askAboutNewNames } from '../../platform/forms/new-names.ts'
 import { typedOf } from '../../platform/http/form-on-page.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
@@ -12,7 +13,13 @@ export function newcomerPage(pages: Pages): void {
     roles: ['desk'],
     contract: NewcomerForm,
     initial: (_ctx, { query }) => ({
-      values: { odometer_unit: 'km', plate: query.plate, customer_id: query.customer },
+      values: {
+        odometer_unit: 'km',
+        plate: query.plate,
+        vin: query.vin,
+        customer_id: query.customer,
+        customer: { name: query.name, phone: query.phone },
+      },
     }),
     page(ctx, { form }) {
       const known = typedOf(form.typed, 'customer_id')
@@ -30,7 +37,11 @@ export function newcomerPage(pages: Pages): void {
         },
       }
     },
-    submit(ctx, input) {
+    submit(ctx, input, { new_names }) {
+      askAboutNewNames(new_names, [
+        { pointer: '/family', what: 'family', name: input.family, known: allFamilies(ctx) },
+        { pointer: '/variant', what: 'variant', name: input.variant, known: allVariants(ctx) },
+      ])
       const vehicle = addNewcomer(ctx, input)
       const odd = vehicle.warnings.map(warning => warning.detail)
       return { to: `/take-in?vehicle=${vehicle.id}`, ...(odd.length > 0 && { notice: odd.join(' ') }) }

@@ -97,6 +97,6 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
 
 /** Money never argues against safety. */
 function askCell({ severity, asked_for, chance_worth_it }: OpenLook): Cell {
-  if (severity === 'safety') return { text: 'Look', notes: ['safety: always'] }
+  if (severity === 'safety') return { text: 'Always\u00a0look', notes: ['safety'] }
   return { text: asked_for ? 'Look' : 'Leave it', notes: [`${percent(chance_worth_it)} sure`] }
 }

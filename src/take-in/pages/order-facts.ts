@@ -1,10 +1,8 @@
-import { longDay } from '../../core/days.ts'
 import { capital, distanceInWords } from '../../core/words.ts'
-import { link, strong, type Words, words } from '../../platform/pages/words.ts'
-import { STATE_WORDS } from '../rules/words.ts'
+import { link, strong, telephone, type Words, words } from '../../platform/pages/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import { lastSaid } from './found.ts'
-import { type Pen, telephone } from './pen.ts'
+import type { Pen } from './pen.ts'
 
 interface Fact {
   label: string
@@ -13,15 +11,13 @@ interface Fact {
   note?: Words
 }
 
-/** What somebody at the telephone asks first, then the money, then the rest. */
+/** What was said last, then the money, then the rest; where it stands is said above all of it. */
 export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
   const { order, stay, standing, customer, hours } = sheet
   const { charges, plan } = standing
   const left = charges.agreed_minor - charges.total_minor
   const isHere = plan.hand_back === null
   return [
-    { label: 'It is', value: capital(STATE_WORDS[stay.state]), chief: true },
-    ...(isHere ? [{ label: 'Waits for', value: stay.waits_for }, promise(sheet)] : []),
     ...(isHere ? [{ label: 'Last said', value: lastSaid(stay, pen) }] : []),
     { label: 'To pay', value: pen.money(charges.gross_minor), chief: true },
     ...(charges.total_minor === charges.gross_minor
@@ -46,12 +42,6 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
       ...(customer.phone !== undefined && { note: words(link(telephone(customer.phone), customer.phone)) }),
     },
   ]
-}
-
-function promise({ stay }: OrderSheet): Fact {
-  if (stay.promised_on === null) return { label: 'Promised', value: 'no day' }
-  const day = longDay(stay.promised_on)
-  return { label: 'Promised', value: stay.late ? words(strong(`${day}: late`)) : day }
 }
 
 function hoursWords({ hours_together, hours_apart }: OrderSheet['hours']): string {

@@ -4,6 +4,7 @@ import { voidJobSafely } from '../../hand-back/index.ts'
 import { allParts, allSuppliers } from '../../parts/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { Id } from '../../platform/contract.ts'
+import { askAboutNewNames } from '../../platform/forms/new-names.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
@@ -15,7 +16,7 @@ import { addPartLine, planOfOrder, workOrderById } from '../../work-orders/index
 import { StayForm } from '../contract.ts'
 import { editStay, shownOdometer } from '../service/take-in.ts'
 import { subjectWords } from './pen.ts'
-import { symptomFields } from './symptom-fields.ts'
+import { symptomFields, symptomsTyped } from './symptom-fields.ts'
 
 const PartForm = z.strictObject({ job_id: Id.meta({ title: 'On job' }), ...PartLineInput.shape })
 const VoidingForm = z.strictObject({ job_id: Id.meta({ title: 'Job' }), ...VoidingInput.shape })
@@ -32,7 +33,7 @@ function sheetOf(ctx: Context, orderId: string, title: string) {
   return {
     title: `${title}: ${order.number}`,
     sheet_title: title,
-    sheet_number: words(ref(order.number)),
+    sheet_number: words('Order ', ref(order.number)),
     subject: subjectWords(vehicleById(ctx, order.vehicle_id), customerById(ctx, order.customer_id)),
     nav: 'work-orders' as const,
   }
@@ -73,7 +74,8 @@ function editPage(pages: Pages): void {
         },
       }
     },
-    submit(ctx, input, { params, version }) {
+    submit(ctx, input, { params, version, new_names }) {
+      askAboutNewNames(new_names, symptomsTyped(ctx, input))
       editStay(ctx, params.id, version, input)
       return { to: `/work-orders/${params.id}`, notice: 'Put right.' }
     },
@@ -120,7 +122,7 @@ function partLinePage(pages: Pages): void {
     submit(ctx, { job_id, ...input }, { params }) {
       requireJobOf(ctx, params.id, job_id)
       const line = addPartLine(ctx, job_id, input)
-      return { to: `/work-orders/${params.id}`, notice: `Added: ${line.part_number} ${line.part_name}.` }
+      return { to: `/work-orders/${params.id}#jobs`, notice: `Added: ${line.part_number} ${line.part_name}.` }
     },
   })
 }
@@ -148,7 +150,7 @@ function voidingPage(pages: Pages): void {
     submit(ctx, { job_id, reason }, { params }) {
       const { letter, task } = requireJobOf(ctx, params.id, job_id)
       voidJobSafely(ctx, job_id, { reason })
-      return { to: `/work-orders/${params.id}`, notice: `Taken off: ${letter} ${task}.` }
+      return { to: `/work-orders/${params.id}#jobs`, notice: `Taken off: ${letter} ${task}.` }
     },
   })
 }

@@ -1,5 +1,5 @@
 import { shortDay } from '../../core/days.ts'
-import type { Severity, YesHow } from '../../core/vocabulary.ts'
+import { type Severity, YES_WORDS } from '../../core/vocabulary.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
@@ -63,13 +63,6 @@ export function talksTable({ talks, people }: OrderSheet, pen: Pen): TableView {
     })),
     empty: 'Nobody has written down a talk yet.',
   })
-}
-
-export const YES_WORDS: Record<YesHow, string> = {
-  in_person: 'at the desk',
-  phone: 'by telephone',
-  message: 'by message',
-  signed: 'signed',
 }
 
 export function yesTable({ authorisations, estimates, people }: OrderSheet, pen: Pen): TableView {

@@ -14,10 +14,13 @@ import { AuthorisationInput, JobInput, TalkInput } from '../../work-orders/contr
 import { addJob, authoriseAmount, writeTalk } from '../../work-orders/index.ts'
 import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
+import { attachmentsOfOrder } from './order-attachments.ts'
 import { checksView, whileOpenTable } from './order-checks.ts'
 import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
 import { jobsTable, stripDownView } from './order-jobs.ts'
-import { foundSentences, talksTable, YES_WORDS, yesTable } from './order-said.ts'
+import { orderLead } from './order-lead.ts'
+import { foundSentences, talksTable, yesTable } from './order-said.ts'
+import { toolsTable } from './order-tools.ts'
 import { penOf, subjectWords } from './pen.ts'
 
 /** Which of the page's forms came back to be put right. */
@@ -40,7 +43,7 @@ export function orderPage(pages: Pages): void {
     page: (ctx, { params, form }) => answer(pages, ctx, params.id, { job: form }),
     submit(ctx, input, { params }) {
       const job = addJob(ctx, params.id, input)
-      return { to: `/work-orders/${params.id}`, notice: `Added: ${job.letter} ${job.task}.` }
+      return { to: `/work-orders/${params.id}#jobs`, notice: `Added: ${job.letter} ${job.task}.` }
     },
   })
   pagePost(pages, {
@@ -50,7 +53,7 @@ export function orderPage(pages: Pages): void {
     page: (ctx, { params, form }) => answer(pages, ctx, params.id, { talk: form }),
     submit(ctx, input, { params }) {
       writeTalk(ctx, params.id, input)
-      return { to: `/work-orders/${params.id}`, notice: 'Written down.' }
+      return { to: `/work-orders/${params.id}#talks`, notice: 'Written down.' }
     },
   })
   pagePost(pages, {
@@ -61,7 +64,7 @@ export function orderPage(pages: Pages): void {
     submit(ctx, input, { params }) {
       const yes = authoriseAmount(ctx, params.id, input)
       const amount = penOf(settingsOf(ctx)).money(yes.amount_minor)
-      return { to: `/work-orders/${params.id}`, notice: `${yes.said_by} said yes to ${amount}.` }
+      return { to: `/work-orders/${params.id}#yes`, notice: `${yes.said_by} said yes to ${amount}.` }
     },
   })
 }
@@ -74,55 +77,68 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
   const isDesk = ctx.actor?.role !== 'technician'
   const found = foundSentences(sheet, pen)
   const promised = stay.promised_on === null ? '' : ` · promised ${longDay(stay.promised_on)}`
+  const lead = orderLead(sheet, isDesk)
+  const checks = sheet.checks.map(each => checksView(each, vehicle.family, pen))
+  const drawn = stripDownView(sheet)
+  const tools = toolsTable(sheet, pen)
   return {
     template: 'take-in/order',
     sheet: {
       title: `Work order ${order.number}`,
       sheet_title: 'Work order',
-      sheet_number: words(ref(order.number)),
+      sheet_number: words('Order ', ref(order.number)),
       subject: subjectWords(vehicle, customer),
       dates: `Taken in ${pen.longMoment(stay.taken_in)}${promised}`,
       nav: 'work-orders',
     },
     view: {
       order_id: order.id,
+      attachments: attachmentsOfOrder(ctx, sheet),
       vehicle_id: vehicle.id,
+      lead: lead.sentence,
+      next: lead.actions,
+      parts: [
+        ...(sheet.flags.length === 0 ? [] : [{ href: '#flags', name: 'The record' }]),
+        { href: '#found', name: 'Found' },
+        ...(checks.length === 0 ? [] : [{ href: '#checks', name: 'Check first' }]),
+        { href: '#jobs', name: 'Jobs' },
+        ...(tools === null ? [] : [{ href: '#tools-in', name: 'Tools in' }]),
+        { href: '#photos', name: 'Photos and sound' },
+        { href: '#talks', name: 'Said' },
+        ...(drawn === null ? [] : [{ href: '#strip-down-heading', name: 'Strip-down' }]),
+        ...(sheet.while_open === null ? [] : [{ href: '#open', name: 'While it is open' }]),
+        { href: '#yes', name: 'Who said yes' },
+      ],
       facts: orderFacts(sheet, pen),
       tools: toolsInside(sheet, pen),
+      tools_in: tools,
       complaint: order.complaint,
       symptoms: order.symptoms.length === 0 ? null : `${order.symptoms.join('; ')}.`,
       arrival: arrivalWords(sheet),
       before: isHere ? beforeHandBack(sheet) : null,
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
       found: found.length === 0 ? null : found,
-      checks: sheet.checks.map(each => checksView(each, vehicle.family, pen)),
+      checks,
       jobs: jobsTable(sheet, pen),
-      strip_down: stripDownView(sheet),
+      strip_down: drawn,
       while_open: sheet.while_open === null ? null : whileOpenTable(sheet.while_open, pen),
       talks: talksTable(sheet, pen),
       yes: yesTable(sheet, pen),
       stops_at: standing.charges.has_yes
         ? `Going past ${pen.money(standing.charges.agreed_minor)} stops the hand-back until somebody has asked again.`
         : null,
-      top: topActions(sheet, isHere, isDesk),
       around_jobs: isHere ? jobActions(sheet, isDesk) : [],
       job: isHere ? jobFields(pages, ctx, sheet, back) : null,
       talk: formOnPage(pages, TalkInput, 'talk', back.talk ?? null).fields({ with: customer.name }),
       ways: ['At the desk', 'By telephone', 'By message'],
       said_yes: isHere && isDesk ? yesFields(pages, sheet, back) : null,
+      opened: {
+        job: back.job !== undefined || lead.form === 'job',
+        talk: back.talk !== undefined,
+        yes: back.yes !== undefined || lead.form === 'yes',
+      },
     },
   }
-}
-
-function topActions({ order }: OrderSheet, isHere: boolean, isDesk: boolean): Action[] {
-  const to = `/work-orders/${order.id}`
-  if (!isHere) return [{ kind: 'button', label: 'The invoice', href: `${to}/invoice` }]
-  return isDesk
-    ? [
-        { kind: 'button', label: 'Hand back', href: `${to}/hand-back` },
-        { kind: 'link', label: 'Put this order right', href: `${to}/edit` },
-      ]
-    : []
 }
 
 function jobActions({ order, estimates, standing }: OrderSheet, isDesk: boolean): Action[] {
@@ -166,12 +182,5 @@ function yesFields(pages: Pages, sheet: OrderSheet, { yes }: CameBack): Record<s
     ...(newest !== undefined && { estimate_id: newest.id }),
   }
   const versions = estimates.map(({ id, version }): Choice => ({ value: id, label: `version ${version}` }))
-  const ways = Object.entries(YES_WORDS).map(([value, label]): Choice => ({ value, label }))
-  const fields = formOnPage(pages, AuthorisationInput, 'yes', yes ?? null).fields(values, {
-    estimate_id: versions,
-    how: ways,
-  })
-  return Object.fromEntries(
-    Object.entries(fields).map(([name, field]) => [name, name === 'how' ? { ...field, type: 'select' } : field]),
-  )
+  return formOnPage(pages, AuthorisationInput, 'yes', yes ?? null).fields(values, { estimate_id: versions })
 }

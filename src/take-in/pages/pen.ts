@@ -39,7 +39,3 @@ export function subjectWords(vehicle: Vehicle, customer: Customer | null): Words
   const who = customer === null ? '' : ` · ${customer.name}`
   return words(...(vehicle.plate === undefined ? [] : [plate(vehicle.plate), ' ']), `${familyWords(vehicle)}${who}`)
 }
-
-export function telephone(phone: string): string {
-  return `tel:${phone.replace(/[^\d+]/g, '')}`
-}

@@ -1,29 +1,28 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { allOperations, allSymptoms } from '../../catalogue/index.ts'
 import { longDay, shortDay } from '../../core/days.ts'
+import { toSi } from '../../core/quantities.ts'
 import { distanceInWords } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
+import { decode } from '../../platform/forms/decode.ts'
+import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
 import { typedOf } from '../../platform/http/form-on-page.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import type { PageAnswer } from '../../platform/http/pages.ts'
 import type { Choice, FieldView } from '../../platform/pages/field.ts'
-import { link, plate, ref, small, type Words, words } from '../../platform/pages/words.ts'
+import { link, plate, ref, small, telephone, type Words, words } from '../../platform/pages/words.ts'
 import { customerById, customersByIds, listCustomers, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import { type WorkOrderRecord, workOrdersOfVehicle } from '../../work-orders/index.ts'
+import { TakeInForm } from '../contract.ts'
 import { expectedKm } from '../rules/usage.ts'
-import { flagsOf } from '../service/flags.ts'
+import { flagsOf, type StayToBe } from '../service/flags.ts'
 import { openStays } from '../service/take-in.ts'
 import { usageOfVehicle } from '../service/vehicle-sheet.ts'
+import { checksFor } from '../service/what-to-check.ts'
 import { flagSentences } from './flag-sentences.ts'
-import { familyWords, penOf, subjectWords, telephone } from './pen.ts'
+import { checksView } from './order-checks.ts'
+import { familyWords, penOf, subjectWords } from './pen.ts'
 import { symptomFields } from './symptom-fields.ts'
-
-export const DOER_CHOICES: Choice[] = [
-  { value: 'other', label: 'Another workshop' },
-  { value: 'owner', label: 'The owner' },
-  { value: 'us', label: 'We did, before this record began' },
-  { value: 'unknown', label: 'Nobody knows' },
-]
 
 const FOUND_AT_ONCE = 8
 
@@ -36,7 +35,8 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
   const here = openStays(ctx, vehicleId)
   const choices = customerChoices(ctx, vehicle, stays, form)
   const fields = form.fields({ choices: { customer_id: choices } })
-  const flags = flagsOf(ctx, { vehicle_id: vehicleId, order: null })
+  const said = saidSoFar(form, vehicle)
+  const flags = flagsOf(ctx, { vehicle_id: vehicleId, to_be: said })
   return {
     template: 'take-in/form',
     sheet: {
@@ -45,6 +45,7 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
       subject: subjectWords(vehicle, keeper),
       dates: pen.longMoment(ctx.clock.now()),
       nav: 'take-in',
+      scripts: ['take-in.js'],
     },
     view: {
       vehicle_id: vehicleId,
@@ -67,6 +68,14 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
         ),
       })),
       flags: flagSentences(flags),
+      said: flags.flatMap(({ reason, sentence }) =>
+        reason === 'comeback_to_be'
+          ? [{ word: 'Ours, back?', text: sentence }]
+          : reason === 'odometer'
+            ? [{ word: '', text: sentence }]
+            : [],
+      ),
+      checks: checksFor(ctx, vehicle.family, said.symptoms).map(each => checksView(each, vehicle.family, pen)),
       who,
       people: who.trim() === '' ? null : peopleFound(ctx, vehicleId, who),
       has_choices: choices.length > 0,
@@ -75,10 +84,22 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
       symptoms: symptomFields(form),
       symptom_names: allSymptoms(ctx).map(({ name }) => name),
       works: Array.from({ length: form.rows('prior_works', 1) }, (_, place) =>
-        form.fields({ at: ['prior_works', place], choices: { by: DOER_CHOICES } }),
+        form.fields({ at: ['prior_works', place] }),
       ),
       operation_names: allOperations(ctx).map(({ name }) => name),
     },
+  }
+}
+
+const shape = shapeWhenNeeded(TakeInForm)
+
+/** What the form says of the stay before it is one; what cannot be read as it should is said when it is sent. */
+function saidSoFar({ typed }: FormState, { odometer_unit }: Vehicle): StayToBe {
+  const { symptoms, odometer } = decode(typed, shape()) as { symptoms?: unknown; odometer?: unknown }
+  const isReading = typeof odometer === 'number' && odometer >= 0
+  return {
+    symptoms: Array.isArray(symptoms) ? symptoms.map(String) : [],
+    odometer_km: isReading ? toSi(odometer, odometer_unit) : null,
   }
 }
 

@@ -1,22 +1,24 @@
 import { z } from 'zod'
 import { settingsOf } from '../../accounts/index.ts'
+import { allOperations } from '../../catalogue/index.ts'
 import { weekdayAndDay } from '../../core/days.ts'
 import type { Context } from '../../platform/context.ts'
+import { askAboutNewNames, type TypedName } from '../../platform/forms/new-names.ts'
 import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
 import { typedOf } from '../../platform/http/form-on-page.ts'
 import { type FormState, freshForm } from '../../platform/http/form-state.ts'
 import { pagePost, pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
-import type { Action } from '../../platform/pages/actions.ts'
 import { small, words } from '../../platform/pages/words.ts'
 import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { TakeInForm } from '../contract.ts'
-import { findInBox, onlyOne } from '../service/find.ts'
 import { flagsOf } from '../service/flags.ts'
 import { takeIn } from '../service/take-in.ts'
-import { foundView } from './found.ts'
+import { searched } from './find-box.ts'
+import type { Leads } from './found.ts'
 import { penOf } from './pen.ts'
+import { symptomsTyped } from './symptom-fields.ts'
 import { takeInFormPage } from './take-in-form.ts'
 
 const Asked = z.strictObject({
@@ -46,12 +48,21 @@ export function takeInFormPages(pages: Pages): void {
     roles: ['desk'],
     contract: TakeInForm,
     page: (ctx, { form }) => takeInFormPage(ctx, vehicleTyped(form), form, ''),
-    submit(ctx, input) {
+    submit(ctx, input, { new_names }) {
+      askAboutNewNames(new_names, [...symptomsTyped(ctx, input), ...operationsTyped(ctx, input)])
       const order = takeIn(ctx, input)
       const odd = flagsOf(ctx, { vehicle_id: order.vehicle_id, order }).find(({ reason }) => reason === 'odometer')
       const notice = [`Taken in as ${order.number}.`, odd?.sentence].filter(Boolean).join(' ')
       return { to: `/work-orders/${order.id}`, notice }
     },
+  })
+}
+
+function operationsTyped(ctx: Context, { prior_works = [] }: TakeInForm): TypedName[] {
+  const known = allOperations(ctx)
+  return prior_works.map(({ operation }, place) => {
+    const pointer = `/prior_works/${place}/operation`
+    return { pointer, what: 'operation', name: operation, known }
   })
 }
 
@@ -62,14 +73,9 @@ function vehicleTyped({ typed }: FormState): string {
 }
 
 function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
-  const found = q.trim() === '' ? null : findInBox(ctx, q)
-  const only = found === null ? null : onlyOne(found)
-  if (only !== null && 'stay' in only) return { to: toForm(only.stay.vehicle.id) }
-  if (only !== null && 'left' in only) return { to: toForm(only.left.vehicle_id) }
-  if (only !== null && 'vehicle' in only) return { to: toForm(only.vehicle.id) }
-  if (only !== null) return { to: newcomer({ customer: only.customer.id }) }
   const pen = penOf(settingsOf(ctx))
-  const leads = { vehicle: toForm, customer: (id: string) => newcomer({ customer: id }) }
+  const search = searched(ctx, q, pen, TO_THE_FORM)
+  if ('to' in search) return search
   return {
     template: 'take-in/find',
     sheet: {
@@ -81,14 +87,7 @@ function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
     },
     view: {
       q,
-      found: found === null ? null : foundView(found, q, pen, leads),
-      actions: [
-        {
-          kind: 'button',
-          label: 'A vehicle that is new here',
-          href: newcomer(q === '' ? {} : { plate: q }),
-        } satisfies Action,
-      ],
+      ...search,
     },
   }
 }
@@ -97,7 +96,9 @@ function toForm(vehicleId: string): string {
   return `/take-in?vehicle=${encodeURIComponent(vehicleId)}`
 }
 
-function newcomer(known: { plate?: string; customer?: string }): string {
-  const query = new URLSearchParams(known).toString()
-  return query === '' ? '/take-in/new' : `/take-in/new?${query}`
+/** Whatever is found while taking in leads to the form: of its vehicle, or for a new one of that customer. */
+const TO_THE_FORM: Leads = {
+  order: order => toForm(order.vehicle_id),
+  vehicle: toForm,
+  customer: id => `/take-in/new?customer=${encodeURIComponent(id)}`,
 }

@@ -2,11 +2,11 @@ import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi, toSi } from '../../core/quantities.ts'
 import { vin } from '../../core/vin.ts'
 import { distanceInWords, grouped } from '../../core/words.ts'
-import { link, ref, type Words, words } from '../../platform/pages/words.ts'
+import { link, ref, telephone, type Words, words } from '../../platform/pages/words.ts'
 import { termInWords } from '../rules/flags.ts'
 import { dayAtKm, expectedKm } from '../rules/usage.ts'
 import type { VehicleSheet } from '../service/vehicle-sheet.ts'
-import { type Pen, telephone } from './pen.ts'
+import type { Pen } from './pen.ts'
 
 interface Fact {
   label: string

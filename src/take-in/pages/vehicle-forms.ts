@@ -2,13 +2,14 @@ import { settingsOf } from '../../accounts/index.ts'
 import { allOperations } from '../../catalogue/index.ts'
 import { leaveForLater } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
+import { askAboutNewNames } from '../../platform/forms/new-names.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import { LeftForLaterForm, OdometerForm, PriorWorkForm } from '../contract.ts'
 import { noteOthersWork, readOdometer } from '../service/take-in.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
-import { DOER_CHOICES, odometerField } from './take-in-form.ts'
+import { odometerField } from './take-in-form.ts'
 
 /** What the desk or the bench adds to a vehicle's life. */
 export function vehicleFormPages(pages: Pages): void {
@@ -42,7 +43,7 @@ export function vehicleFormPages(pages: Pages): void {
     roles: ['desk', 'technician'],
     contract: PriorWorkForm,
     page(ctx, { params, form }) {
-      const { operation, by, when, evidence } = form.fields({ choices: { by: DOER_CHOICES } })
+      const { operation, by, when, evidence } = form.fields()
       return {
         template: 'take-in/small-form',
         sheet: sheetOf(ctx, params.id, 'Work by others'),
@@ -54,7 +55,9 @@ export function vehicleFormPages(pages: Pages): void {
         },
       }
     },
-    submit(ctx, input, { params }) {
+    submit(ctx, input, { params, new_names }) {
+      const known = allOperations(ctx)
+      askAboutNewNames(new_names, [{ pointer: '/operation', what: 'operation', name: input.operation, known }])
       noteOthersWork(ctx, params.id, input)
       return { to: `/vehicles/${params.id}`, notice: 'Noted.' }
     },

@@ -1,9 +1,11 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { longDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
+import { doubtsOfVehicle } from '../../fastening/index.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
+import { link, words } from '../../platform/pages/words.ts'
 import { type VehicleEvent, type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
 import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
@@ -35,12 +37,19 @@ export function vehiclePage(pages: Pages): void {
           keeper: keeperFacts(sheet, pen),
           events: lifeTable(sheet),
           warnings: vehicle.warnings.map(warning => ({ word: 'Look again', text: warning.detail, why: '' })),
+          doubts: doubtsOfVehicle(ctx, vehicle.id).toReversed().map(doubtView),
           actions: actionsOf(sheet, isDesk),
           about: aboutActions(sheet, isDesk),
         },
       }
     },
   })
+}
+
+/** What was in doubt about it stays to be read; what still is stands out. */
+function doubtView({ open, told, href }: ReturnType<typeof doubtsOfVehicle>[number]) {
+  const where = link(href, href.startsWith('/bench') ? 'The joint' : 'The work order')
+  return { word: open ? 'Caution' : 'Settled', text: told, why: words(where), hurts: open }
 }
 
 function datesWords({ life, odometer }: VehicleSheet): string {

@@ -6,7 +6,9 @@ import { DOER_WORDS, whenInWords } from './words.ts'
 
 const FLAG_REASONS = [
   'suspected_comeback',
+  'comeback_to_be',
   'joint_in_doubt',
+  'part_in_doubt',
   'tool_still_in',
   'warranty_running',
   'left_for_later',
@@ -29,6 +31,13 @@ export interface WarrantyFact {
   until_km?: number
 }
 
+interface Suspicion {
+  earlier_job_id: string
+  sentence: string
+  reasons: readonly string[]
+  href: string
+}
+
 /** What the flags are made of. Everything is of one vehicle; distances in km. */
 export interface FlagFacts {
   /** The day it came in, or today while it has not been taken in. */
@@ -36,7 +45,9 @@ export interface FlagFacts {
   /** What the odometer showed then, or last; null when nobody knows. */
   odometer_km: number | null
   odometer_unit: OdometerUnit
-  suspicions: readonly { earlier_job_id: string; sentence: string; reasons: readonly string[]; href: string }[]
+  suspicions: readonly Suspicion[]
+  /** The same before there is an order. */
+  to_be: readonly Suspicion[]
   /** Our jobs that were handed back before. */
   jobs: readonly {
     id: string
@@ -46,7 +57,8 @@ export interface FlagFacts {
     handed_back_on: CalendarDate
     warranty: WarrantyFact | null
   }[]
-  doubts: readonly { sentence: string; severity: Severity; joint_id: string }[]
+  /** Said as the customer may hear it. `severity` is null for a part whose joint nobody named. */
+  doubts: readonly { sentence: string; severity: Severity | null; href: string }[]
   /** Tools of an earlier stay that nobody wrote out. */
   tools: readonly { tool: string; work_order_id: string; work_order_number: string }[]
   left_for_later: readonly { text: string; on: CalendarDate; amount: string | null; href: string }[]
@@ -66,10 +78,11 @@ export interface FlagFacts {
 
 /** Everything that is worth saying at the desk, what is most likely ours first. */
 export function flagsFrom(facts: FlagFacts): Flag[] {
-  const suspected = new Set(facts.suspicions.map(suspicion => suspicion.earlier_job_id))
+  const suspected = new Set([...facts.suspicions, ...facts.to_be].map(suspicion => suspicion.earlier_job_id))
   return [
-    ...facts.suspicions.map(suspicion => suspectedComeback(facts, suspicion)),
-    ...facts.doubts.map(jointInDoubt),
+    ...facts.suspicions.map(suspicion => suspectedComeback(facts, suspicion, 'suspected_comeback')),
+    ...facts.to_be.map(suspicion => suspectedComeback(facts, suspicion, 'comeback_to_be')),
+    ...facts.doubts.map(inDoubt),
     ...facts.tools.map(toolStillIn),
     ...facts.jobs.filter(job => !suspected.has(job.id)).flatMap(job => warrantyRunning(facts, job)),
     ...facts.left_for_later.map(leftForLater),
@@ -78,20 +91,22 @@ export function flagsFrom(facts: FlagFacts): Flag[] {
   ]
 }
 
-function suspectedComeback(facts: FlagFacts, suspicion: FlagFacts['suspicions'][number]): Flag {
+function suspectedComeback(facts: FlagFacts, suspicion: Suspicion, reason: FlagReason): Flag {
   const { sentence, reasons, href, earlier_job_id } = suspicion
   const warranty = facts.jobs.find(job => job.id === earlier_job_id)?.warranty ?? null
   const came = sentence.replace(/\.$/, '')
   const still = isRunning(warranty, facts) ? `; still under warranty ${termInWords(warranty, facts.odometer_unit)}` : ''
-  return { reason: 'suspected_comeback', sentence: `${came}${still}.`, because: reasons.join(' '), href }
+  return { reason, sentence: `${came}${still}.`, because: reasons.join(' '), href }
 }
 
-function jointInDoubt({ sentence, severity, joint_id }: FlagFacts['doubts'][number]): Flag {
+function inDoubt({ sentence, severity, href }: FlagFacts['doubts'][number]): Flag {
+  if (severity === null)
+    return { reason: 'part_in_doubt', sentence, because: 'It is in doubt until somebody has looked at it.', href }
   const because =
     severity === 'safety'
       ? 'Safety hangs on this joint: look at it before anyone drives the vehicle again.'
       : 'It is in doubt until somebody has looked at it.'
-  return { reason: 'joint_in_doubt', sentence, because, href: `/bench/joints/${joint_id}` }
+  return { reason: 'joint_in_doubt', sentence, because, href }
 }
 
 function toolStillIn({ tool, work_order_id, work_order_number }: FlagFacts['tools'][number]): Flag {

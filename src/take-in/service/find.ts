@@ -2,18 +2,24 @@ import { settingsOf } from '../../accounts/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import type { Context } from '../../platform/context.ts'
 import { type Customer, type FoundVehicle, findVehicles, listCustomers } from '../../vehicles/index.ts'
-import { ordersInHouse, type WorkOrderRecord, workOrderByNumber } from '../../work-orders/index.ts'
+import { ordersInHouse, type WorkOrderRecord, workOrderByNumber, workOrderOfInvoice } from '../../work-orders/index.ts'
 import { type Stay, stayOf } from './in-house.ts'
 
 /** Enough to choose from on one screen; whoever has more to choose from types more. */
 const LIMIT = 20
 
+/** An order whose vehicle has left: found by its own number, or by that of its invoice. */
+export interface Left {
+  order: WorkOrderRecord
+  invoice: string | null
+}
+
 /** What the one box finds. Nothing stands in it twice. */
 export interface Found {
   /** Stays of vehicles that are here. */
   stays: Stay[]
-  /** The order of that number, when its vehicle has left. */
-  left: WorkOrderRecord | null
+  /** Of that number, where the vehicle has left: orders and invoices are numbered each by themselves. */
+  left: Left[]
   /** Vehicles that are not here. */
   vehicles: FoundVehicle[]
   /** Customers of none of these. */
@@ -23,13 +29,15 @@ export interface Found {
 }
 
 /**
- * The one box: registration, VIN, frame or engine number, name, telephone, or the number of a work order (this year's by its
- * last digits). A name finds what its customer has here, too.
+ * The one box: registration, VIN, frame or engine number, name, telephone, or the number of a work order or an invoice (this
+ * year's by its last digits). A name finds what its customer has here, too.
  */
 export function findInBox(ctx: Context, q: string): Found {
   const text = q.trim()
-  if (text === '') return { stays: [], left: null, vehicles: [], customers: [], more: false }
-  const numbered = workOrderByNumber(ctx, wholeNumber(ctx, text)) ?? null
+  if (text === '') return { stays: [], left: [], vehicles: [], customers: [], more: false }
+  const number = wholeNumber(ctx, text)
+  const numbered = workOrderByNumber(ctx, number)
+  const invoiced = workOrderOfInvoice(ctx, number)
   const vehicles = findVehicles(ctx, text, LIMIT)
   const customers = listCustomers(ctx, { q: text, limit: LIMIT, after: null })
   const vehicleIds = new Set(vehicles.map(vehicle => vehicle.id))
@@ -44,7 +52,12 @@ export function findInBox(ctx: Context, q: string): Found {
   ])
   return {
     stays: here.map(order => stayOf(ctx, order)),
-    left: numbered === null || here.some(order => order.id === numbered.id) ? null : numbered,
+    left: [
+      ...(numbered === undefined || here.some(order => order.id === numbered.id)
+        ? []
+        : [{ order: numbered, invoice: null }]),
+      ...(invoiced === undefined || invoiced.id === numbered?.id ? [] : [{ order: invoiced, invoice: number }]),
+    ],
     vehicles: vehicles.filter(vehicle => !vehiclesHere.has(vehicle.id)),
     customers: customers.filter(customer => !known.has(customer.id)),
     more: vehicles.length === LIMIT || customers.length === LIMIT,
@@ -61,11 +74,11 @@ function wholeNumber(ctx: Context, text: string): string {
 /** The only thing found, if it is one. */
 export function onlyOne(
   found: Found,
-): { stay: Stay } | { left: WorkOrderRecord } | { vehicle: FoundVehicle } | { customer: Customer } | null {
+): { stay: Stay } | { left: Left } | { vehicle: FoundVehicle } | { customer: Customer } | null {
   const { stays, left, vehicles, customers } = found
   const hits = [
     ...stays.map(stay => ({ stay })),
-    ...(left === null ? [] : [{ left }]),
+    ...left.map(each => ({ left: each })),
     ...vehicles.map(vehicle => ({ vehicle })),
     ...customers.map(customer => ({ customer })),
   ]

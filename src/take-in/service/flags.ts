@@ -1,12 +1,12 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { suspicionsFor } from '../../comebacks/index.ts'
+import { type SuspicionFlag, suspicionsFor, suspicionsOfStayToBe } from '../../comebacks/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import { formatMinor } from '../../core/money.ts'
 import { severityRank } from '../../core/vocabulary.ts'
-import { type Doubt, openDoubts } from '../../fastening/index.ts'
+import { type Doubt, openDoubts, openPartsOfVehicle } from '../../fastening/index.ts'
 import { type LeftForLater, leftForLaterOn, oneFinding } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
-import { odometerReadings, vehicleById } from '../../vehicles/index.ts'
+import { oddOfReading, odometerReadings, vehicleById } from '../../vehicles/index.ts'
 import {
   jobById,
   jobsOfVehicle,
@@ -17,55 +17,96 @@ import {
 import { type Flag, type FlagFacts, flagsFrom } from '../rules/flags.ts'
 import { othersWorkOn } from './others-work.ts'
 
+/** What a vehicle that is not taken in yet comes with, as far as anybody has said. */
+export interface StayToBe {
+  symptoms: readonly string[]
+  odometer_km: number | null
+}
+
+/** Of a stay, or of a vehicle that is not taken in yet. */
+export type FlagsWanted = { vehicle_id: string; order: WorkOrderRecord } | { vehicle_id: string; to_be: StayToBe }
+
 /**
  * What the record says about a vehicle that comes in, each with its reason: on the day of the stay, or today while it has
  * not been taken in. Its symptoms decide what may be ours come back and which work of others is worth a word.
  *
  * @param doubts all that are open; read once by whoever asks for many vehicles.
  */
-export function flagsOf(
-  ctx: Context,
-  of: { vehicle_id: string; order: WorkOrderRecord | null },
-  doubts: readonly Doubt[] = openDoubts(ctx),
-): Flag[] {
-  const { vehicle_id, order } = of
+export function flagsOf(ctx: Context, of: FlagsWanted, doubts: readonly Doubt[] = openDoubts(ctx)): Flag[] {
+  const { vehicle_id } = of
+  const order = 'order' in of ? of.order : null
+  const toBe = 'to_be' in of ? of.to_be : null
   const { time_zone } = settingsOf(ctx)
   const vehicle = vehicleById(ctx, vehicle_id)
   const on = localDateOf(order === null ? ctx.clock.now() : Date.parse(order.created_at), time_zone)
-  const reading = readingOf(ctx, vehicle_id, order)
+  const reading = order === null ? readingToBe(ctx, vehicle_id, on, toBe) : readingOf(ctx, vehicle_id, order)
   return flagsFrom({
     on,
     odometer_km: reading?.distance_km ?? null,
     odometer_unit: vehicle.odometer_unit,
-    suspicions: order === null ? [] : suspicionsOf(ctx, vehicle_id, order.id),
+    suspicions: order === null ? [] : withReasons(suspicionsFor(ctx, { vehicle_id, work_order_id: order.id })),
+    to_be: toBe === null ? [] : withReasons(suspicionsOfStayToBe(ctx, { vehicle_id, symptoms: toBe.symptoms })),
     jobs: jobsOfVehicle(ctx, vehicle_id).flatMap(job => {
       if (job.handed_back_on === null || job.work_order_id === order?.id) return []
       const { id, work_order_id, work_order_number, task, handed_back_on, warranty } = job
       return [{ id, work_order_id, work_order_number, task, handed_back_on, warranty }]
     }),
-    doubts: doubts
-      .filter(doubt => doubt.vehicle_id === vehicle_id)
-      .sort((one, other) => severityRank(one.severity) - severityRank(other.severity)),
+    doubts: doubtsOn(ctx, vehicle_id, doubts),
     tools: toolsOfOtherStays(ctx, vehicle_id, order?.id),
     left_for_later: leftForLaterOn(ctx, vehicle_id)
       .filter(left => left.settled_by_job_id === undefined)
       .map(left => leftFact(ctx, left)),
-    others: othersWorkOn(ctx, vehicle_id, order === null ? null : order.symptoms),
+    others: othersWorkOn(ctx, vehicle_id, symptomsOf(order, toBe)),
     odometer_oddities: reading === undefined ? [] : reading.warnings.map(warning => warning.detail),
     vehicle_href: `/vehicles/${vehicle_id}`,
   })
 }
 
-/** The reading that a stay began with, as it stands beside the others; without a stay, the newest. */
-function readingOf(ctx: Context, vehicleId: string, order: WorkOrderRecord | null) {
-  const all = odometerReadings(ctx, vehicleId)
-  if (order === null) return all.at(-1)
-  // written in the same write as the order or as a later correction of it
-  return all.findLast(reading => reading.distance_km === order.odometer_km && reading.created_at >= order.created_at)
+/** Safety first, then parts whose joint nobody named; each as the customer may hear it. */
+function doubtsOn(ctx: Context, vehicleId: string, doubts: readonly Doubt[]): FlagFacts['doubts'] {
+  const joints = doubts
+    .filter(doubt => doubt.vehicle_id === vehicleId)
+    .sort((one, other) => severityRank(one.severity) - severityRank(other.severity))
+  const parts = openPartsOfVehicle(ctx, vehicleId)
+  return [
+    ...joints.map(({ customer_sentence, severity, joint_id }) => ({
+      sentence: customer_sentence,
+      severity,
+      href: `/bench/joints/${joint_id}`,
+    })),
+    ...parts.map(({ customer_sentence, work_order_id }) => ({
+      sentence: customer_sentence,
+      severity: null,
+      href: `/work-orders/${work_order_id}`,
+    })),
+  ]
 }
 
-function suspicionsOf(ctx: Context, vehicle_id: string, work_order_id: string): FlagFacts['suspicions'] {
-  return suspicionsFor(ctx, { vehicle_id, work_order_id }).map(({ earlier_job_id, sentence, reasons, href }) => ({
+/** While nobody has said what is wrong, everything may matter. */
+function symptomsOf(order: WorkOrderRecord | null, toBe: StayToBe | null): readonly string[] | null {
+  if (order !== null) return order.symptoms
+  return toBe === null || toBe.symptoms.length === 0 ? null : toBe.symptoms
+}
+
+/** The reading that a stay began with, as it stands beside the others. */
+function readingOf(ctx: Context, vehicleId: string, order: WorkOrderRecord) {
+  // written in the same write as the order or as a later correction of it
+  return odometerReadings(ctx, vehicleId).findLast(
+    reading => reading.distance_km === order.odometer_km && reading.created_at >= order.created_at,
+  )
+}
+
+/** What the odometer is said to show today; else the newest reading. */
+function readingToBe(ctx: Context, vehicleId: string, on: string, toBe: StayToBe | null) {
+  const distance_km = toBe?.odometer_km ?? null
+  if (distance_km === null) return odometerReadings(ctx, vehicleId).at(-1)
+  return { distance_km, warnings: oddOfReading(ctx, vehicleId, { on, distance_km, display_replaced: false }) }
+}
+
+type SuspicionSaid = Pick<SuspicionFlag, 'earlier_job_id' | 'sentence' | 'reasons' | 'href'>
+
+function withReasons(suspicions: readonly SuspicionSaid[]): FlagFacts['suspicions'] {
+  return suspicions.map(({ earlier_job_id, sentence, reasons, href }) => ({
     ...{ earlier_job_id, sentence, href },
     reasons: reasons.map(reason => reason.sentence),
   }))

@@ -36,7 +36,7 @@ export function changeInFull(ctx: Context, id: string, version: number, patch: W
 /** The one box as records. */
 export function foundInFull(ctx: Context, q: string): FoundInBox {
   const { stays, left, vehicles, customers } = findInBox(ctx, q)
-  const orders = [...stays.map(stay => stay.order), ...(left === null ? [] : [left])]
+  const orders = [...stays.map(stay => stay.order), ...left.map(each => each.order)]
   return {
     work_orders: orders.map(order => workOrderInFull(ctx, order.id)),
     vehicles: vehicles.map(({ title: _, keeper: __, ...vehicle }) => vehicle),

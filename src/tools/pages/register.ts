@@ -1,163 +1,122 @@
-import { settingsOf } from '../../accounts/index.ts'
-import { localDateOf } from '../../core/calendar.ts'
-import { shortDay } from '../../core/days.ts'
+import { longDay, shortDay } from '../../core/days.ts'
+import type { CalibrationRule } from '../../core/fastening/wrench-usable.ts'
+import { capital, counted, grouped } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
-import { patchFromForm } from '../../platform/forms/patch-from-form.ts'
-import { pageForm, pageRead } from '../../platform/http/page-route.ts'
+import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { column, table } from '../../platform/pages/table.ts'
-import { link, ref, type Words, words } from '../../platform/pages/words.ts'
-import { type Calibration, type Withdrawal, type Wrench, WrenchInput } from '../contract.ts'
-import {
-  allWrenches,
-  calibrationsOfWrench,
-  registerWrench,
-  updateWrench,
-  withdrawalsOfWrench,
-  wrenchById,
-} from '../service/wrenches.ts'
-import { KIND_WORDS, rangeInWords, stateInWords } from './words.ts'
+import { link, ref, words } from '../../platform/pages/words.ts'
+import type { Adapter, Gauge, Wrench } from '../contract.ts'
+import { GAUGE_KIND_WORDS, KIND_WORDS, leftInWords, rangeInWords, standingInWords } from '../rules/words.ts'
+import { allAdapters } from '../service/adapters.ts'
+import { allGauges, statedUncertainty } from '../service/gauges.ts'
+import { calibrationRule, today, type WrenchState, wrenchState } from '../service/state.ts'
+import type { ToolUse } from '../service/use.ts'
+import { allWrenches } from '../service/wrenches.ts'
+import { isOwner } from './shared.ts'
 
-export function registerPages(pages: Pages): void {
+export function registerPages(pages: Pages, use: ToolUse): void {
   pageRead(pages, {
-    url: '/wrenches',
+    url: '/tools',
     handle(ctx) {
-      const all = allWrenches(ctx)
+      const cycles = use.cyclesSince(ctx)
+      const wrenches = allWrenches(ctx, cycles).map(wrench => ({
+        wrench,
+        state: wrenchState(ctx, wrench.id, today(ctx), cycles)!,
+      }))
+      const [gauges, adapters] = [allGauges(ctx), allAdapters(ctx)]
       return {
         template: 'tools/register',
         sheet: {
-          title: 'Wrenches',
+          title: 'Wrenches, gauges, adapters',
           nav: 'wrenches',
-          sheet_number: all.length === 1 ? 'one wrench' : `${all.length} wrenches`,
+          sheet_number: counted(wrenches.length, 'wrench', 'wrenches'),
         },
-        view: { wrenches: all.length === 0 ? null : wrenchesTable(all), may_add: isOwner(ctx) },
+        view: {
+          attention: wrenches.flatMap(({ wrench, state }) => attention(wrench, state)),
+          wrenches: wrenches.length === 0 ? null : wrenchesTable(wrenches),
+          rule: ruleInWords(calibrationRule(ctx)),
+          gauges: gauges.length === 0 ? null : gaugesTable(ctx, gauges),
+          adapters: adapters.length === 0 ? null : adaptersTable(adapters),
+          may_add: isOwner(ctx),
+        },
       }
     },
   })
 
-  pageForm(pages, {
-    url: '/wrenches/new',
-    roles: [],
-    contract: WrenchInput,
-    page: (_ctx, { form }) => ({
-      template: 'tools/wrench-form',
-      sheet: { title: 'Add a wrench', nav: 'wrenches' },
-      view: { fields: form.fields(), action: '/wrenches/new', button: 'Add', back: '/wrenches' },
-    }),
-    submit(ctx, input) {
-      const { id } = registerWrench(ctx, input)
-      return { to: `/wrenches/${id}`, notice: `${input.name} is in the register. Add its certificate next.` }
-    },
-  })
-
+  // addresses that people shorten, or have kept
+  pageRead(pages, { url: '/wrenches', handle: () => ({ to: '/tools' }) })
   pageRead(pages, {
     url: '/wrenches/:id',
-    handle(ctx, { params }) {
-      const wrench = wrenchById(ctx, params.id)
-      return {
-        template: 'tools/wrench',
-        sheet: { title: `Wrench ${wrench.name}`, sheet_title: 'Wrench', nav: 'wrenches', sheet_number: wrench.name },
-        view: {
-          facts: facts(wrench),
-          calibrations: calibrationsTable(calibrationsOfWrench(ctx, wrench.id)),
-          withdrawals: withdrawalsTable(ctx, withdrawalsOfWrench(ctx, wrench.id)),
-          address: `/wrenches/${wrench.id}`,
-          may_record: ctx.actor?.role !== 'desk',
-          may_edit: isOwner(ctx),
-        },
-      }
-    },
-  })
-
-  pageForm(pages, {
-    url: '/wrenches/:id/edit',
-    roles: [],
-    contract: WrenchInput,
-    initial(ctx, { params }) {
-      const { version, ...wrench } = wrenchById(ctx, params.id)
-      return { values: wrench, version }
-    },
-    page(ctx, { params, form }) {
-      const back = `/wrenches/${params.id}`
-      return {
-        template: 'tools/wrench-form',
-        sheet: { title: `Put right: ${wrenchById(ctx, params.id).name}`, nav: 'wrenches' },
-        view: { fields: form.fields(), action: `${back}/edit`, button: 'Put right', back },
-      }
-    },
-    submit(ctx, input, { params, version }) {
-      updateWrench(ctx, params.id, version, patchFromForm(WrenchInput, input))
-      return { to: `/wrenches/${params.id}`, notice: 'Put right.' }
-    },
+    handle: (_ctx, { params }) => ({ to: `/tools/wrenches/${encodeURIComponent(params.id)}` }),
   })
 }
 
-function isOwner(ctx: Context): boolean {
-  return ctx.actor === null || ctx.actor.role === 'owner'
+/** A sentence for each wrench that wants something done: it may not be used, or its calibration is due soon. */
+function attention({ id, name }: Wrench, { trouble, left, due_on }: WrenchState) {
+  const about = link(`/tools/wrenches/${id}`, ref(name))
+  if (trouble.length > 0) {
+    return [{ word: 'Out', text: words(about, ` is ${standingInWords(trouble, due_on, left)}.`), hurts: true }]
+  }
+  if (left === null || due_on === null || !left.soon) return []
+  const text = words(about, ` has ${leftInWords(left)} left of its calibration, to ${longDay(due_on)}.`)
+  return [{ word: 'Due soon', text }]
 }
 
-function wrenchesTable(wrenches: Wrench[]) {
+function ruleInWords({ months, cycles }: CalibrationRule): string {
+  return `Calibration is due after ${counted(months, 'month')} or ${grouped(String(cycles))} cycles, whichever is first (a setting), and after a drop or an overload. A wrench is used from a fifth of its maximum, or from its lowest mark.`
+}
+
+function wrenchesTable(wrenches: { wrench: Wrench; state: WrenchState }[]) {
   return table({
     columns: [
       column('Wrench'),
       column('Kind'),
       column('Range', 'figure'),
-      column('Class'),
       column('Due', 'date'),
+      column('Cycles left', 'figure'),
       column('Today'),
     ],
-    rows: wrenches.map(wrench => ({
+    rows: wrenches.map(({ wrench, state: { due_on, left, trouble } }) => ({
       cells: [
-        words(link(`/wrenches/${wrench.id}`, ref(wrench.name))),
+        words(link(`/tools/wrenches/${wrench.id}`, ref(wrench.name))),
         KIND_WORDS[wrench.kind],
         rangeInWords(wrench),
-        wrench.class ?? '–',
-        wrench.due_on === undefined ? '–' : shortDay(wrench.due_on),
-        stateInWords({ trouble: wrench.trouble }),
+        due_on === null ? '–' : shortDay(due_on),
+        left === null || left.cycles === null ? '–' : grouped(String(left.cycles)),
+        standingInWords(trouble, null, null),
       ],
     })),
   })
 }
 
-function facts(wrench: Wrench): { label: string; value: Words; chief?: true }[] {
-  const division = wrench.scale_division_nm
-  return [
-    { label: 'Today', value: stateInWords(wrench), chief: true },
-    { label: 'Calibration due', value: wrench.due_on === undefined ? 'none runs' : shortDay(wrench.due_on) },
-    { label: 'Range', value: rangeInWords(wrench) },
-    { label: 'Kind', value: KIND_WORDS[wrench.kind] },
-    { label: 'Class after ISO 6789', value: wrench.class ?? 'not said' },
-    { label: 'One division', value: division === undefined ? 'not said' : `${division} N·m` },
-  ]
-}
-
-const FOUND_WORDS = { good: 'good', outside: 'outside its limits' } as const
-
-function calibrationsTable(calibrations: Calibration[]) {
+function gaugesTable(ctx: Context, gauges: Gauge[]) {
   return table({
     columns: [
-      column('Made on', 'date'),
-      column('Certificate'),
-      column('Found'),
-      column('Uncertainty U', 'reads', 'k = 2'),
+      column('Gauge'),
+      column('Kind'),
+      column('Uncertainty U', 'figure', 'k = 2'),
+      column('Last checked', 'date'),
+      column('Today'),
     ],
-    rows: calibrations.map(({ made_on, certificate, found, points }) => ({
+    rows: gauges.map(gauge => ({
       cells: [
-        shortDay(made_on),
-        certificate,
-        FOUND_WORDS[found],
-        points.map(({ at_nm, uncertainty_nm }) => `${uncertainty_nm} at ${at_nm} N·m`).join('; ') || 'not stated',
+        words(link(`/tools/gauges/${gauge.id}`, ref(gauge.name))),
+        capital(GAUGE_KIND_WORDS[gauge.kind]),
+        `${statedUncertainty(ctx, gauge)}°`,
+        gauge.checked_on === undefined ? 'never' : shortDay(gauge.checked_on),
+        gauge.trouble.length === 0 ? 'may be used' : 'not to be used: found outside at its last check',
       ],
     })),
-    empty: 'No certificate yet.',
   })
 }
 
-function withdrawalsTable(ctx: Context, withdrawals: Withdrawal[]) {
-  const { time_zone } = settingsOf(ctx)
+function adaptersTable(adapters: Adapter[]) {
   return table({
-    columns: [column('Since', 'date'), column('Reason')],
-    rows: withdrawals.map(({ at, reason }) => ({ cells: [shortDay(localDateOf(Date.parse(at), time_zone)), reason] })),
-    empty: 'It has never been taken out of use.',
+    columns: [column('Adapter'), column('Length', 'figure', 'drive to drive')],
+    rows: adapters.map(({ id, name, length_mm }) => ({
+      cells: [words(link(`/tools/adapters/${id}`, ref(name))), `${length_mm} mm`],
+    })),
+    stacks: false,
   })
 }

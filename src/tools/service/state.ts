@@ -3,14 +3,12 @@ import { localDateOf } from '../../core/calendar.ts'
 import { calibrationOn } from '../../core/fastening/calibration-on.ts'
 import { instrumentUncertainty } from '../../core/fastening/instrument-uncertainty.ts'
 import { wrenchChoice } from '../../core/fastening/wrench-choice.ts'
-import type { WrenchFacts, WrenchTrouble } from '../../core/fastening/wrench-usable.ts'
+import type { CalibrationRule, WrenchFacts, WrenchTrouble } from '../../core/fastening/wrench-usable.ts'
 import type { WrenchKind } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
 import * as queries from '../queries.ts'
-import { dueOn, troubleOn } from '../rules.ts'
-
-/** How often a wrench has been used since a day: the torque records know, and they come later than the register. */
-export type CyclesSince = (wrenchId: string, sinceOn: string) => number
+import { type CalibrationLeft, calibrationLeft, dueOn, troubleOn } from '../rules/due.ts'
+import type { CyclesSince } from './use.ts'
 
 /** A wrench with all that was recorded about it, as the rules of tightening take it. */
 export interface RegisteredWrench extends WrenchFacts {
@@ -18,6 +16,14 @@ export interface RegisteredWrench extends WrenchFacts {
   name: string
   kind: WrenchKind
   scale_division_nm: number | null
+  /** From the drive to the grip mark; null when nobody has measured it: then no adapter can be put on it. */
+  length_mm: number | null
+}
+
+/** The workshop's own rule for how long a calibration holds. */
+export function calibrationRule(ctx: Pick<Context, 'read'>): CalibrationRule {
+  const { calibration_months, calibration_cycles } = settingsOf(ctx)
+  return { months: calibration_months, cycles: calibration_cycles }
 }
 
 /** Today in the shop. */
@@ -43,6 +49,7 @@ export function factsOf(ctx: Context, row: queries.WrenchRow): RegisteredWrench 
     max_nm: row.max_nm,
     class: row.class,
     scale_division_nm: row.scale_division_nm,
+    length_mm: row.length_mm,
     calibrations: queries.calibrationsOf(ctx.read, row.id),
     withdrawals: queries.withdrawalsOf(ctx.read, row.id).map(({ at, created_at }) => ({ on: day(at), created_at })),
     in_use_since: day(row.created_at),
@@ -55,6 +62,8 @@ export interface WrenchState {
   wrench: RegisteredWrench
   /** The last day of its calibration; null when nothing runs. */
   due_on: string | null
+  /** What is left of it; null when nothing is. */
+  left: CalibrationLeft | null
   /** What speaks against it, whatever the torque inside its range. */
   trouble: WrenchTrouble[]
   /** Expanded uncertainty (k = 2) in N·m at a torque, from its certificate, else its class; null when unknown. */
@@ -67,10 +76,12 @@ export function wrenchState(ctx: Context, id: string, on: string, cyclesSince?: 
   if (row === undefined) return undefined
   const wrench = counted(factsOf(ctx, row), on, cyclesSince)
   const points = calibrationOn(wrench.calibrations, on)?.points ?? []
+  const rule = calibrationRule(ctx)
   return {
     wrench,
-    due_on: dueOn(wrench, on),
-    trouble: troubleOn(wrench, on),
+    due_on: dueOn(wrench, on, rule),
+    left: calibrationLeft(wrench, on, rule),
+    trouble: troubleOn(wrench, on, rule),
     uncertaintyAt: nm => instrumentUncertainty(nm, { ...wrench, points }),
   }
 }
@@ -97,7 +108,7 @@ export function wrenchesForTarget(ctx: Context, wanted: WantedFor, cyclesSince?:
   const { target, lower, upper, on } = wanted
   const all = queries.allWrenchRows(ctx.read).map(row => counted(factsOf(ctx, row), on, cyclesSince))
   const byId = new Map(all.map(wrench => [wrench.id, wrench]))
-  const choice = wrenchChoice({ target_nm: target, lower, upper }, all, on)
+  const choice = wrenchChoice({ target_nm: target, lower, upper }, all, on, calibrationRule(ctx))
   return {
     best_first: choice.best_first.map(({ id, ...rest }) => ({ wrench: byId.get(id)!, ...rest })),
     out: choice.out.map(({ id, because }) => ({ wrench: byId.get(id)!, because })),
@@ -105,7 +116,8 @@ export function wrenchesForTarget(ctx: Context, wanted: WantedFor, cyclesSince?:
   }
 }
 
-function counted(wrench: RegisteredWrench, on: string, cyclesSince: CyclesSince | undefined): RegisteredWrench {
+/** With its cycles since the certificate that stood on a day, where somebody counts them. */
+export function counted(wrench: RegisteredWrench, on: string, cyclesSince: CyclesSince | undefined): RegisteredWrench {
   const since = calibrationOn(wrench.calibrations, on)?.made_on ?? wrench.in_use_since
   if (cyclesSince === undefined || since === null) return wrench
   return { ...wrench, cycles: cyclesSince(wrench.id, since) }

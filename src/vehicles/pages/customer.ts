@@ -5,7 +5,7 @@ import { link, small, type Words, words } from '../../platform/pages/words.ts'
 import { type Customer, CustomerInput } from '../contract.ts'
 import { customerById, updateCustomer } from '../service/customers.ts'
 import { vehiclesKeptBy } from '../service/vehicles.ts'
-import { phoneCell, vehiclesTable } from './find.ts'
+import { phoneCell, vehiclesTable } from './vehicles-table.ts'
 
 /** A customer with what is theirs, and the form to put them right. */
 export function customerPages(pages: Pages): void {

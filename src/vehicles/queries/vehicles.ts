@@ -162,6 +162,31 @@ const readingsOfVehicle = hot((read: Read) =>
     .prepare(),
 )
 
+/** A reading that an imported history tells: the day and the distance of any of its rows. */
+export interface ToldReading {
+  on: string
+  distance_km: number
+  display_replaced: boolean
+}
+
+const toldReadings = hot((read: Read) =>
+  read
+    .select({ on: sql<string>`date`, distance_km: sql<number>`distance_km` })
+    .from(sql`life_events`)
+    .where(
+      sql`vehicle_id = ${sql.placeholder('vehicleId')} and source = 'history_events'
+        and date is not null and distance_km is not null`,
+    )
+    .prepare(),
+)
+
+/** Of work, failures and sightings alike: no row of it is an odometer reading of our own. */
+export function toldReadingsOf(read: Read, vehicleId: string): ToldReading[] {
+  return toldReadings(read)
+    .all({ vehicleId })
+    .map(row => ({ ...row, display_replaced: false }))
+}
+
 /** Oldest day first; of one day in the order in which they were written. */
 export function readingsOf(read: Read, vehicleId: string): ReadingRow[] {
   return readingsOfVehicle(read).all({ vehicleId })

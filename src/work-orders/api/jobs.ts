@@ -1,24 +1,11 @@
 import { type Api, apiList, apiRead, apiWrite } from '../../platform/http/api-route.ts'
-import {
-  Completion,
-  CompletionInput,
-  Job,
-  JobInput,
-  PartLine,
-  PartLineInput,
-  Removal,
-  RemovalInput,
-  ToolIn,
-  ToolInInput,
-  Voiding,
-} from '../contract/job.ts'
+import { Completion, CompletionInput, Job, JobInput, PartLine, PartLineInput, Voiding } from '../contract/job.ts'
 import { addJob, completeJob, completionOfJob, voidingOfJob } from '../service/jobs.ts'
 import { addPartLine, partLinesOfJob } from '../service/part-lines.ts'
 import { jobById, jobsOfOrder } from '../service/plan.ts'
-import { putToolIn, removalOfTool, takeToolOut, toolInById } from '../service/tools.ts'
 import { oneOfFew, pageOfFew } from './records.ts'
 
-/** Jobs, their parts and the tools in the vehicle. Voiding one is hand-back's: it looks at the joints first. */
+/** Jobs and their parts. Voiding one is hand-back's: it looks at the joints first. */
 export function jobsApi(api: Api): void {
   apiWrite(api, {
     method: 'POST',
@@ -69,7 +56,6 @@ export function jobsApi(api: Api): void {
     handle: (ctx, { params }) => ({ record: completionOfJob(ctx, params.id) }),
   })
   partLinesApi(api)
-  toolsInApi(api)
 }
 
 function partLinesApi(api: Api): void {
@@ -95,50 +81,5 @@ function partLinesApi(api: Api): void {
     handle: (ctx, { params }) => ({
       record: oneOfFew(partLinesOfJob(ctx, params.id), 'part line of this job', params.line_id),
     }),
-  })
-}
-
-function toolsInApi(api: Api): void {
-  apiWrite(api, {
-    method: 'POST',
-    url: '/jobs/:id/tools-in',
-    summary: 'A tool was put into the vehicle and must come out again.',
-    roles: ['technician'],
-    body: ToolInInput,
-    answer: ToolIn,
-    handle: (ctx, { params, body }) => {
-      const tool = putToolIn(ctx, params.id, body)
-      return { record: tool, location: `/api/tools-in/${tool.id}` }
-    },
-  })
-  apiList(api, {
-    url: '/jobs/:id/tools-in',
-    summary: 'The tools that a job put into the vehicle; those that are out again have removed_at.',
-    item: ToolIn,
-    handle: (ctx, { params, page }) => pageOfFew(jobById(ctx, params.id).tools_in, page),
-  })
-  apiRead(api, {
-    url: '/tools-in/:id',
-    summary: 'One tool in a vehicle.',
-    answer: ToolIn,
-    handle: (ctx, { params }) => ({ record: toolInById(ctx, params.id) }),
-  })
-  apiWrite(api, {
-    method: 'POST',
-    url: '/tools-in/:id/removal',
-    summary: 'The tool is out.',
-    roles: ['technician'],
-    body: RemovalInput,
-    answer: Removal,
-    handle: (ctx, { params, body }) => ({
-      record: takeToolOut(ctx, params.id, body),
-      location: `/api/tools-in/${params.id}/removal`,
-    }),
-  })
-  apiRead(api, {
-    url: '/tools-in/:id/removal',
-    summary: 'When the tool came out.',
-    answer: Removal,
-    handle: (ctx, { params }) => ({ record: removalOfTool(ctx, params.id) }),
   })
 }

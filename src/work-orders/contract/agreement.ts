@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { LINE_KINDS, YES_HOW } from '../../core/vocabulary.ts'
+import { LINE_KINDS, YES_HOW, YES_WORDS } from '../../core/vocabulary.ts'
 import { BasisPoints, Id, Instant, Line, MinorMoney, Name, Price, RecordFields, Text } from '../../platform/contract.ts'
 import { Quantity, UnitPrice } from './bounds.ts'
 
@@ -71,7 +71,7 @@ export const AuthorisationInput = z
     amount_minor: Price.max(1_000_000_000_000).meta({ title: 'Up to', input: 'money' }),
     includes_tax: z.boolean().meta({ title: 'Tax is in it' }),
     said_by: Name.meta({ title: 'Who said yes' }),
-    how: z.enum(YES_HOW).meta({ title: 'How', input: 'radios' }),
+    how: z.enum(YES_HOW).meta({ title: 'How', labels: YES_WORDS }),
     at: Instant.optional().meta({ title: 'When' }),
   })
   .meta({ id: 'AuthorisationInput' })

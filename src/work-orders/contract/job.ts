@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { OPENING_BEARERS, PART_CONDITIONS, SEVERITIES } from '../../core/vocabulary.ts'
 import { Id, Instant, Line, Name, RecordFields } from '../../platform/contract.ts'
+import { JobMark, JobTool, ToolIn } from './bench.ts'
 import { Hours, Quantity, UnitPrice } from './bounds.ts'
 
 /** One operation, or a free-text task with its hours. `settles_finding_id` names the finding that this job puts right. */
@@ -52,35 +53,6 @@ export const JobLook = z
 
 export const JobFinalCheck = z.strictObject({ id: Id, text: z.string() }).meta({ id: 'JobFinalCheck' })
 
-export const ToolInInput = z
-  .strictObject({
-    tool: Name.meta({ title: 'Tool' }),
-    before_step_id: Id.optional().meta({ title: 'Must come out before', description: 'Left out: before hand-back.' }),
-    at: Instant.optional().meta({ title: 'When' }),
-  })
-  .meta({ id: 'ToolInInput' })
-export type ToolInInput = z.infer<typeof ToolInInput>
-
-export const ToolIn = z
-  .strictObject({
-    ...RecordFields,
-    job_id: Id,
-    tool: z.string(),
-    before_step_id: Id.optional(),
-    at: Instant,
-    removed_at: Instant.optional(),
-  })
-  .meta({ id: 'ToolIn' })
-export type ToolIn = z.infer<typeof ToolIn>
-
-export const RemovalInput = z
-  .strictObject({ at: Instant.optional().meta({ title: 'When' }) })
-  .meta({ id: 'RemovalInput' })
-export type RemovalInput = z.infer<typeof RemovalInput>
-
-export const Removal = z.strictObject({ ...RecordFields, tool_in_id: Id, at: Instant }).meta({ id: 'Removal' })
-export type Removal = z.infer<typeof Removal>
-
 export const PartLineInput = z
   .strictObject({
     part_id: Id.meta({ title: 'Part' }),
@@ -128,10 +100,14 @@ export const Job = z
     settles_finding_id: Id.optional(),
     voided_at: Instant.optional(),
     completed_at: Instant.optional(),
+    turns_engine: z.boolean(),
+    sound_before_after: z.boolean(),
     steps: z.array(JobStep),
     joints: z.array(JobJoint),
     looks: z.array(JobLook),
     final_checks: z.array(JobFinalCheck),
+    marks: z.array(JobMark),
+    tools: z.array(JobTool),
     tools_in: z.array(ToolIn),
     part_lines: z.array(PartLine),
   })

@@ -21,7 +21,7 @@ export type RemovalRow = typeof tool_removals.$inferSelect
 export type OpeningRow = typeof step_openings.$inferSelect & { job_id: string; access_step_id: string }
 export type ClosingRow = typeof step_closings.$inferSelect & { job_id: string; access_step_id: string }
 /** `removed_at` is NULL while the tool is in. */
-export type ToolInRow = typeof tools_in.$inferSelect & { removed_at: number | null }
+export type ToolInRow = typeof tools_in.$inferSelect & { removed_at: number | null; removed_by: string | null }
 export type PartLineRow = typeof part_lines.$inferSelect & { part_number: string; part_name: string }
 
 export const insertVoiding = hotInsert(job_voidings)
@@ -127,7 +127,7 @@ export function findRemoval(read: Read, toolInId: string): RemovalRow | undefine
 
 function tools(read: Read) {
   return read
-    .select({ ...getTableColumns(tools_in), removed_at: tool_removals.at })
+    .select({ ...getTableColumns(tools_in), removed_at: tool_removals.at, removed_by: tool_removals.created_by })
     .from(tools_in)
     .innerJoin(jobs, eq(jobs.id, tools_in.job_id))
     .leftJoin(tool_removals, eq(tool_removals.tool_in_id, tools_in.id))

@@ -36,6 +36,15 @@ export function findWorkOrderByNumber(read: Read, number: string): WorkOrderRow 
   return orderOfNumber(read).get({ number })
 }
 
+export function findWorkOrderOfInvoice(read: Read, invoiceNumber: string): WorkOrderRow | undefined {
+  return read
+    .select({ order: work_orders })
+    .from(hand_backs)
+    .innerJoin(work_orders, eq(work_orders.id, hand_backs.work_order_id))
+    .where(eq(hand_backs.invoice_number, invoiceNumber))
+    .get()?.order
+}
+
 const ordersOfVehicle = hot((read: Read) =>
   read
     .select()

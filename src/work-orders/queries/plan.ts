@@ -2,11 +2,13 @@ import { asc, eq, getTableColumns, sql } from 'drizzle-orm'
 import { components, procedure_revisions } from '../../catalogue/schema.ts'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { job_final_checks, job_joints, job_looks, job_steps, jobs } from '../schema.ts'
+import { job_final_checks, job_joints, job_looks, job_marks, job_steps, job_tools, jobs } from '../schema.ts'
 
 export type JobRow = typeof jobs.$inferSelect
 export type JobStepRow = typeof job_steps.$inferSelect
 export type JobFinalCheckRow = typeof job_final_checks.$inferSelect
+export type JobMarkRow = typeof job_marks.$inferSelect
+export type JobToolRow = typeof job_tools.$inferSelect
 /** With the procedure and revision number that its pinned revision has. */
 export type JobJointRow = typeof job_joints.$inferSelect & { procedure_id: string; revision: number }
 /** With the component's name. */
@@ -18,6 +20,8 @@ export interface NewPlan {
   joints: (typeof job_joints.$inferSelect)[]
   looks: (typeof job_looks.$inferSelect)[]
   final_checks: JobFinalCheckRow[]
+  marks: JobMarkRow[]
+  tools: JobToolRow[]
 }
 
 const insertJobRow = hotInsert(jobs)
@@ -25,6 +29,8 @@ const insertStep = hotInsert(job_steps)
 const insertJoint = hotInsert(job_joints)
 const insertLook = hotInsert(job_looks)
 const insertFinalCheck = hotInsert(job_final_checks)
+const insertMark = hotInsert(job_marks)
+const insertTool = hotInsert(job_tools)
 
 export function insertJob(tx: Tx, job: JobRow, plan: NewPlan): void {
   insertJobRow(tx, job)
@@ -32,6 +38,8 @@ export function insertJob(tx: Tx, job: JobRow, plan: NewPlan): void {
   for (const row of plan.joints) insertJoint(tx, row)
   for (const row of plan.looks) insertLook(tx, row)
   for (const row of plan.final_checks) insertFinalCheck(tx, row)
+  for (const row of plan.marks) insertMark(tx, row)
+  for (const row of plan.tools) insertTool(tx, row)
 }
 
 const jobOfId = hot((read: Read) =>
@@ -160,4 +168,45 @@ const finalCheckOfId = hot((read: Read) =>
 
 export function findFinalCheck(read: Read, id: string): JobFinalCheckRow | undefined {
   return finalCheckOfId(read).get({ id })
+}
+
+const marksOfOrder = hot((read: Read) =>
+  read
+    .select(getTableColumns(job_marks))
+    .from(job_marks)
+    .innerJoin(jobs, eq(jobs.id, job_marks.job_id))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(job_marks.id))
+    .prepare(),
+)
+
+export function findMarks(read: Read, orderId: string): JobMarkRow[] {
+  return marksOfOrder(read).all({ orderId })
+}
+
+const markOfId = hot((read: Read) =>
+  read
+    .select()
+    .from(job_marks)
+    .where(eq(job_marks.id, sql.placeholder('id')))
+    .prepare(),
+)
+
+export function findMark(read: Read, id: string): JobMarkRow | undefined {
+  return markOfId(read).get({ id })
+}
+
+const toolsOfOrder = hot((read: Read) =>
+  read
+    .select(getTableColumns(job_tools))
+    .from(job_tools)
+    .innerJoin(jobs, eq(jobs.id, job_tools.job_id))
+    .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(job_tools.id))
+    .prepare(),
+)
+
+/** The tools that the plans say will go in. */
+export function findPlannedTools(read: Read, orderId: string): JobToolRow[] {
+  return toolsOfOrder(read).all({ orderId })
 }

@@ -63,12 +63,17 @@ export function closedNeeds(steps: readonly SharedStep[], step: PlannedStep): Sh
   return steps.filter(other => step.needs.includes(other.access_step_id) && !other.is_open)
 }
 
-/** A step that was opened and is closed again, over the step given or being it; undefined while the way to it is free or new. */
-export function closedOver(steps: readonly SharedStep[], step: SharedStep): SharedStep | undefined {
+/** The step itself and every step that it needs, directly or through others. */
+export function withItsNeeds(steps: readonly SharedStep[], step: SharedStep): Set<SharedStep> {
   const over = new Set([step])
   // a Set hands out what is added while it is walked
   for (const inner of over) {
     for (const outer of steps) if (inner.needs.includes(outer.access_step_id)) over.add(outer)
   }
-  return [...over].find(each => each.times_opened > 0 && !each.is_open)
+  return over
+}
+
+/** A step that was opened and is closed again, over the step given or being it; undefined while the way to it is free or new. */
+export function closedOver(steps: readonly SharedStep[], step: SharedStep): SharedStep | undefined {
+  return [...withItsNeeds(steps, step)].find(each => each.times_opened > 0 && !each.is_open)
 }

@@ -21,23 +21,26 @@ export function stateOf(facts: StandingFacts): WorkOrderState {
 }
 
 /** One truth for each entry of a job's plan: joint signed, look with a result, final check fine. */
-export interface JobMarks {
+export interface JobPoints {
   steps: readonly { is_open: boolean; times_opened: number }[]
   joints: readonly boolean[]
   looks: readonly boolean[]
   final_checks: readonly boolean[]
+  /** Of a job that turns the engine: whether it was turned by hand; else null. */
+  turned_by_hand: boolean | null
   completed: boolean
 }
 
 /**
- * A job with joints, looks or final checks is done when all of them are. A job that is strip-down alone is done when every
+ * A job with joints, looks, final checks or an engine to turn by hand is done when all of them are. A job that is strip-down alone is done when every
  * step was opened and is closed. Any job without a point to prove is done when somebody says so.
  */
-export function isJobDone(marks: JobMarks): boolean {
-  const points = [...marks.joints, ...marks.looks, ...marks.final_checks]
-  if (points.length > 0) return points.every(point => point)
-  if (marks.completed) return true
-  return marks.steps.length > 0 && marks.steps.every(step => step.times_opened > 0 && !step.is_open)
+export function isJobDone(points: JobPoints): boolean {
+  const { joints, looks, final_checks, turned_by_hand } = points
+  const toProve = [...joints, ...looks, ...final_checks, ...(turned_by_hand === null ? [] : [turned_by_hand])]
+  if (toProve.length > 0) return toProve.every(point => point)
+  if (points.completed) return true
+  return points.steps.length > 0 && points.steps.every(step => step.times_opened > 0 && !step.is_open)
 }
 
 /** A, B … Z, AA, AB …: the letter of the job at a place, from 0. */

@@ -129,7 +129,7 @@ export const clock_starts = sqliteTable(
       .references(() => jobs.id),
     at: integer('at').notNull(),
   },
-  table => [index('clock_starts_job').on(table.job_id)],
+  table => [index('clock_starts_job').on(table.job_id), index('clock_starts_person').on(table.created_by)],
 )
 
 export const clock_stops = sqliteTable('clock_stops', {

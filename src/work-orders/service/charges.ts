@@ -12,7 +12,8 @@ import {
   type OrderCharges,
   openedAgain,
 } from '../rules/charges.ts'
-import { type OrderPlan, planOfOrder } from './plan.ts'
+import type { OrderPlan } from './order-plan.ts'
+import { planOfOrder } from './plan.ts'
 
 /** What an order comes to, in minor units. */
 export interface ChargesOfOrder extends OrderCharges {

@@ -11,12 +11,14 @@ import { findCompletions, findVoiding, insertCompletion, insertVoiding } from '.
 import { isFindingOfVehicle } from '../queries/orders.ts'
 import { findJobsOfOrder, insertJob, type NewPlan } from '../queries/plan.ts'
 import { letterOf } from '../rules/standing.ts'
+import { stopClocksOn } from './clocks.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
 import { jobById } from './plan.ts'
 
 /**
  * Desk or technician. The job copies what it needs from the catalogue as it is today: name, hours, warranty (else the
- * workshop's), every access step it needs, joints with the newest revision of their procedure, looks and final checks.
+ * workshop's), every access step it needs, joints with the newest revision of their procedure and its marks, looks, final
+ * checks, position marks and tools.
  */
 export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
   authorise(ctx, 'desk', 'technician')
@@ -49,7 +51,7 @@ export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
   })
 }
 
-const NO_PLAN: NewPlan = { steps: [], joints: [], looks: [], final_checks: [] }
+const NO_PLAN: NewPlan = { steps: [], joints: [], looks: [], final_checks: [], marks: [], tools: [] }
 
 function operationFor(ctx: Context, { operation_id, task }: JobInput): OperationPlan | null {
   if (operation_id === undefined) return null
@@ -74,33 +76,49 @@ function nameAndHours(input: JobInput, operation: OperationPlan | null): { task:
 
 function planFrom(ctx: Context, job_id: string, operation: OperationPlan): NewPlan {
   const row = () => ({ ...newRecord(ctx), job_id })
+  // the catalogue takes no operation whose procedure has no revision yet
+  const joints = operation.joints.map(joint => ({ ...joint, revision: latestRevision(ctx, joint.procedure_id)! }))
+  const jointRows = joints.map(({ name, revision, behind_step_id }) => ({
+    ...row(),
+    name,
+    procedure_revision_id: revision.id,
+    behind_step_id: behind_step_id ?? null,
+  }))
   return {
     steps: stepsWithAllNeeded(ctx, operation.access_step_ids).map(({ id, ...step }) => ({
       ...row(),
       ...step,
       access_step_id: id,
     })),
-    joints: operation.joints.map(joint => ({
-      ...row(),
-      name: joint.name,
-      // the catalogue takes no operation whose procedure has no revision yet
-      procedure_revision_id: latestRevision(ctx, joint.procedure_id)!.id,
-      behind_step_id: joint.behind_step_id ?? null,
-    })),
+    joints: jointRows,
     looks: operation.looks.map(({ component_id, severity, minutes, behind_step_id }) => ({
       ...row(),
       ...{ component_id, severity, minutes, behind_step_id: behind_step_id ?? null },
     })),
     final_checks: operation.final_checks.map(text => ({ ...row(), text })),
+    marks: [
+      ...(operation.marks ?? []).map(({ text, before_step_id }) => ({
+        ...row(),
+        ...{ text, before_step_id: before_step_id ?? null, joint_id: null },
+      })),
+      ...joints.flatMap(({ revision }, at) =>
+        (revision.marks ?? []).map(text => ({ ...row(), text, before_step_id: null, joint_id: jointRows[at]!.id })),
+      ),
+    ],
+    tools: (operation.tools ?? []).map(({ tool, count, for_step_id, before_step_id }) => ({
+      ...row(),
+      ...{ tool, count: count ?? 1, for_step_id: for_step_id ?? null, before_step_id: before_step_id ?? null },
+    })),
   }
 }
 
-/** Desk. The job is not done after all; what was recorded on it stays, and so does a tool that it put in. */
+/** Desk. The job is not done after all; what was recorded on it stays, and so does a tool that it put in. Clocks on it stop. */
 export function voidJob(ctx: Context, id: string, { reason }: VoidingInput): Voiding {
   authorise(ctx, 'desk')
   return write(ctx, tx => {
-    requireStandingJob(ctx, id)
+    const { work_order_id } = requireStandingJob(ctx, id)
     const row = { ...newRecord(ctx), job_id: id, reason }
+    stopClocksOn(ctx, tx, work_order_id, jobId => jobId === id)
     insertVoiding(tx, row)
     recordEvent(ctx, tx, { action: 'job.voided', table: 'jobs', id })
     return { ...row, created_at: toInstant(row.created_at) }
@@ -115,20 +133,20 @@ export function voidingOfJob(ctx: Context, id: string): Voiding {
   return { ...row, created_at: toInstant(row.created_at) }
 }
 
-/** Technician. Says that a job is done which has no joint, look or final check that would say so. */
+/** Technician. Says that a job is done which has no joint, look, final check or engine to turn that would say so. */
 export function completeJob(ctx: Context, id: string, input: CompletionInput): Completion {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     requireStandingJob(ctx, id)
     const job = jobById(ctx, id)
-    if (job.joints.length + job.looks.length + job.final_checks.length > 0) {
+    if (job.joints.length + job.looks.length + job.final_checks.length > 0 || job.turns_engine) {
       throw problem('job-has-plan', {
         detail: `Job ${job.letter}, ${job.task}, is done when its joints, looks and final checks are: do these.`,
       })
     }
     if (job.completed_at !== undefined) {
       throw problem('job-done', {
-        detail: `Job ${job.letter}, ${job.task}, was said to be done at ${job.completed_at}.`,
+        detail: `Job ${job.letter}, ${job.task}, was said to be done already.`,
       })
     }
     const record = newRecord(ctx)

@@ -67,6 +67,12 @@ export function workOrderByNumber(ctx: Context, number: string): WorkOrderRecord
   return row && toRecord(ctx, row)
 }
 
+/** The order on which the invoice of that number was made; undefined when there is none. */
+export function workOrderOfInvoice(ctx: Context, invoiceNumber: string): WorkOrderRecord | undefined {
+  const row = queries.findWorkOrderOfInvoice(ctx.read, invoiceNumber)
+  return row && toRecord(ctx, row)
+}
+
 /** Oldest first, after an id: those in the house (`handed_back: false`), those that have left, or all. */
 export function workOrders(ctx: Context, asked: OrdersAsked): WorkOrderRecord[] {
   return queries.findWorkOrders(ctx.read, asked).map(row => toRecord(ctx, row))

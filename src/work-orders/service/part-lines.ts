@@ -7,8 +7,8 @@ import { newRecord } from '../../platform/records.ts'
 import type { PartLine, PartLineInput } from '../contract.ts'
 import { findPartLines, insertPartLine } from '../queries/doings.ts'
 import { findJoint } from '../queries/plan.ts'
+import { partLineToWire } from './job-wire.ts'
 import { requireJob, requireStandingJob } from './known.ts'
-import { partLineToWire } from './plan.ts'
 
 /** Desk or technician. A part on a job; `joint_id` is a joint of that job. 422 for an unknown part, supplier or joint. */
 export function addPartLine(ctx: Context, jobId: string, input: PartLineInput): PartLine {

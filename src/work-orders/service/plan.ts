@@ -1,38 +1,14 @@
 import type { Context } from '../../platform/context.ts'
 import { notFound } from '../../platform/problems.ts'
-import { toInstant, withoutNulls } from '../../platform/wire.ts'
-import type { Job, PartLine, ToolIn } from '../contract.ts'
+import type { Job } from '../contract.ts'
+import * as bench from '../queries/bench.ts'
 import * as doings from '../queries/doings.ts'
-import { findHandBack, type HandBackRow, type WorkOrderRow } from '../queries/orders.ts'
+import { findHandBack, type WorkOrderRow } from '../queries/orders.ts'
 import * as plan from '../queries/plan.ts'
-import { type SharedStep, sharedSteps } from '../rules/shared-steps.ts'
+import { sharedSteps } from '../rules/shared-steps.ts'
+import { jobToWire } from './job-wire.ts'
 import { requireJob, requireOrder } from './known.ts'
-
-/** A job with its plan and all that was done on it, as rows: instants in milliseconds. */
-export interface PlannedJob extends plan.JobRow {
-  voiding: doings.VoidingRow | null
-  completion: doings.CompletionRow | null
-  steps: plan.JobStepRow[]
-  joints: plan.JobJointRow[]
-  looks: plan.JobLookRow[]
-  final_checks: plan.JobFinalCheckRow[]
-  /** Those that are out again, too. */
-  tools_in: doings.ToolInRow[]
-  part_lines: doings.PartLineRow[]
-}
-
-/** Everything that is planned and done on a work order. */
-export interface OrderPlan {
-  order: WorkOrderRow
-  hand_back: HandBackRow | null
-  /** Every job, voided ones too, in the order in which they were added. */
-  jobs: PlannedJob[]
-  /** Every access step of every job, each once, after those it needs, with its state. */
-  steps: SharedStep[]
-  /** In the order in which they were written down. */
-  openings: doings.OpeningRow[]
-  closings: doings.ClosingRow[]
-}
+import type { OrderPlan } from './order-plan.ts'
 
 /** 404 for an unknown order. */
 export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
@@ -43,11 +19,14 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
   const closings = doings.findClosings(read, orderId)
   const voidings = doings.findVoidings(read, orderId)
   const completions = doings.findCompletions(read, orderId)
+  const made = new Map(bench.findMarkRecords(read, orderId).map(record => [record.mark_id, record]))
   const parts = {
     steps: byJob(steps),
     joints: byJob(plan.findJoints(read, orderId)),
     looks: byJob(plan.findLooks(read, orderId)),
     final_checks: byJob(plan.findFinalChecks(read, orderId)),
+    marks: byJob(plan.findMarks(read, orderId).map(mark => ({ ...mark, made: made.get(mark.id) ?? null }))),
+    tools: byJob(plan.findPlannedTools(read, orderId)),
     tools_in: byJob(doings.findToolsIn(read, orderId)),
     part_lines: byJob(doings.findPartLines(read, orderId)),
   }
@@ -59,6 +38,8 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
     joints: parts.joints.get(job.id) ?? [],
     looks: parts.looks.get(job.id) ?? [],
     final_checks: parts.final_checks.get(job.id) ?? [],
+    marks: parts.marks.get(job.id) ?? [],
+    tools: parts.tools.get(job.id) ?? [],
     tools_in: parts.tools_in.get(job.id) ?? [],
     part_lines: parts.part_lines.get(job.id) ?? [],
   }))
@@ -69,6 +50,8 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
     steps: sharedSteps(steps, openings, closings),
     openings,
     closings,
+    engine_turns: bench.findEngineTurns(read, orderId),
+    clocks: bench.findClocks(read, orderId),
   }
 }
 
@@ -140,40 +123,4 @@ function placeOf(ctx: Context, jobId: string): Place {
     voided: doings.findVoiding(ctx.read, jobId) !== undefined,
     handed_back: findHandBack(ctx.read, job.work_order_id) !== undefined,
   }
-}
-
-function jobToWire(whole: OrderPlan, job: PlannedJob): Job {
-  const { id, work_order_id, letter, operation_id, task, hours, warranty_days, warranty_km, settles_finding_id } = job
-  return {
-    ...{ id, created_by: job.created_by, created_at: toInstant(job.created_at), work_order_id, letter, task, hours },
-    ...withoutNulls({ operation_id, warranty_days, warranty_km, settles_finding_id }),
-    ...(job.voiding !== null && { voided_at: toInstant(job.voiding.created_at) }),
-    ...(job.completion !== null && { completed_at: toInstant(job.completion.at) }),
-    steps: job.steps.map(({ id: stepId, access_step_id, name, hours: stepHours, needs }) => {
-      const { is_open, times_opened } = whole.steps.find(step => step.access_step_id === access_step_id)!
-      return { id: stepId, access_step_id, name, hours: stepHours, needs, is_open, times_opened }
-    }),
-    joints: job.joints.map(({ job_id: _, created_at: _at, created_by: _by, ...joint }) => withoutNulls(joint)),
-    looks: job.looks.map(({ job_id: _, created_at: _at, created_by: _by, ...look }) => withoutNulls(look)),
-    final_checks: job.final_checks.map(({ id: checkId, text }) => ({ id: checkId, text })),
-    tools_in: job.tools_in.map(tool => toolToWire(whole, tool)),
-    part_lines: job.part_lines.map(partLineToWire),
-  }
-}
-
-/** A tool's `before_step_id` goes out as it came in: as the id of a job's step, of its own job if that has the step. */
-export function toolToWire(whole: Pick<OrderPlan, 'jobs'>, row: doings.ToolInRow): ToolIn {
-  const { id, created_by, job_id, tool, before_step_id } = row
-  const stepsOf = (own: boolean) => whole.jobs.filter(job => (job.id === job_id) === own).flatMap(job => job.steps)
-  const step = [...stepsOf(true), ...stepsOf(false)].find(each => each.access_step_id === before_step_id)
-  return {
-    ...{ id, created_by, created_at: toInstant(row.created_at), job_id, tool, at: toInstant(row.at) },
-    ...withoutNulls({ before_step_id: step?.id ?? before_step_id }),
-    ...(row.removed_at !== null && { removed_at: toInstant(row.removed_at) }),
-  }
-}
-
-export function partLineToWire(row: doings.PartLineRow): PartLine {
-  const { created_by, created_at, batch, supplier_id, joint_id, ...rest } = row
-  return { ...rest, created_by, created_at: toInstant(created_at), ...withoutNulls({ batch, supplier_id, joint_id }) }
 }

@@ -1,3 +1,4 @@
+import { inText } from '../../core/words.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
@@ -8,9 +9,11 @@ import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Closing, ClosingInput, Opening, OpeningInput } from '../contract.ts'
 import { type ClosingRow, insertClosingRow, insertOpening, type OpeningRow } from '../queries/doings.ts'
 import type { JobRow, JobStepRow } from '../queries/plan.ts'
+import { marksBefore } from '../rules/marks.ts'
 import { closedNeeds, type SharedStep } from '../rules/shared-steps.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
-import { type OrderPlan, planOfOrder } from './plan.ts'
+import type { OrderPlan } from './order-plan.ts'
+import { planOfOrder } from './plan.ts'
 
 /** A step of a job's plan, with what the whole order knows of it. */
 export interface StepOfJob {
@@ -33,7 +36,8 @@ export function stepOfJob(ctx: Context, jobId: string, stepId: string): StepOfJo
 
 /**
  * Technician. Opens a strip-down step for all jobs of the order. 409 `step-open` when it is, 409 `step-not-reachable` while
- * a step that it needs is not open. After a closing it counts again: `reason` and `borne_by` are kept then.
+ * a step that it needs is not open, 409 `mark-missing` with `blockers` while a position mark that comes before it is not
+ * made. After a closing it counts again: `reason` and `borne_by` are kept then.
  */
 export function openStep(ctx: Context, jobId: string, stepId: string, input: OpeningInput): Opening {
   authorise(ctx, 'technician')
@@ -51,6 +55,7 @@ export function openStep(ctx: Context, jobId: string, stepId: string, input: Ope
         extra: { steps: closed.map(each => ({ access_step_id: each.access_step_id, name: each.name })) },
       })
     }
+    refuseUnmarked(step, shared, plan)
     if (shared.times_opened === 0 && input.borne_by !== undefined) {
       const detail =
         'A step opened for the first time is paid as agreed; who bears it is asked when it is opened again.'
@@ -67,6 +72,33 @@ export function openStep(ctx: Context, jobId: string, stepId: string, input: Ope
     insertOpening(tx, row)
     recordEvent(ctx, tx, { action: 'step.opened', table: 'jobs', id: job.id })
     return openingToWire({ ...row, job_id: job.id, access_step_id: step.access_step_id })
+  })
+}
+
+/** Of jobs that stand: the position marks without which this step may not be opened, in the order of the plans. */
+export function marksToMakeBefore(plan: OrderPlan, step: SharedStep) {
+  const standing = plan.jobs.filter(job => job.voiding === null)
+  const unmade = standing.flatMap(job => job.marks).filter(mark => mark.made === null)
+  return marksBefore(
+    unmade,
+    standing.flatMap(job => job.joints),
+    plan.steps,
+    step,
+  )
+}
+
+function refuseUnmarked(step: JobStepRow, shared: SharedStep, plan: OrderPlan): void {
+  const missing = marksToMakeBefore(plan, shared)
+  if (missing.length === 0) return
+  throw problem('mark-missing', {
+    detail: `Before "${step.name}" is opened: ${missing.map(mark => inText(mark.text)).join('; ')}. Once it is open, where things stood is lost.`,
+    extra: {
+      blockers: missing.map(mark => ({
+        reason: 'mark_missing',
+        sentence: `The mark "${mark.text}" is not made.`,
+        href: `/bench/jobs/${mark.job_id}`,
+      })),
+    },
   })
 }
 

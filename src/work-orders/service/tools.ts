@@ -1,3 +1,6 @@
+import { settingsOf } from '../../accounts/index.ts'
+import { localDateOf, localTimeOf } from '../../core/calendar.ts'
+import { longDay } from '../../core/days.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
@@ -6,46 +9,53 @@ import { newRecord } from '../../platform/records.ts'
 import { fromInstant, toInstant } from '../../platform/wire.ts'
 import type { Removal, RemovalInput, ToolIn, ToolInInput } from '../contract.ts'
 import { findRemoval, findToolIn, insertRemoval, insertToolIn, type ToolInRow } from '../queries/doings.ts'
-import { closedOver } from '../rules/shared-steps.ts'
+import { closedOver, type SharedStep } from '../rules/shared-steps.ts'
+import { countFault } from '../rules/tool-count.ts'
+import { toolToWire } from './job-wire.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
-import { planOfJob, planOfOrder, toolToWire } from './plan.ts'
+import type { OrderPlan } from './order-plan.ts'
+import { planOfJob, planOfOrder } from './plan.ts'
 import { instantNotBefore } from './steps.ts'
 
 /**
  * Technician. A tool was put into the vehicle and must come out before a step is closed, else before hand-back.
- * `before_step_id` is a step of any job of the order; 409 `step-not-open` when that step, or one that it needs, was closed
- * again already, since a tool cannot get behind it now.
+ * `for_step_id` and `before_step_id` are steps of any job of the order, `job_tool_id` a tool of this job's plan; 409
+ * `step-not-open` when the step before which it must be out, or one that it needs, was closed again already, since a tool
+ * cannot get behind it now.
  */
 export function putToolIn(ctx: Context, jobId: string, input: ToolInInput): ToolIn {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const job = requireStandingJob(ctx, jobId)
+    const plan = planOfOrder(ctx, job.work_order_id)
     const record = newRecord(ctx)
     const row = {
       ...record,
       job_id: jobId,
       tool: input.tool,
-      count: 1,
-      for_step_id: null,
-      job_tool_id: null,
-      before_step_id:
-        input.before_step_id === undefined ? null : stepBefore(ctx, job.work_order_id, input.before_step_id),
+      count: input.count ?? 1,
+      for_step_id: stepOf(plan, '/for_step_id', input.for_step_id)?.access_step_id ?? null,
+      before_step_id: stepBefore(plan, input.before_step_id),
+      job_tool_id: plannedTool(plan, jobId, input.job_tool_id),
       at: input.at === undefined ? record.created_at : fromInstant(input.at),
     }
     insertToolIn(tx, row)
     recordEvent(ctx, tx, { action: 'tool.put-in', table: 'tools_in', id: row.id })
-    return toolToWire(planOfOrder(ctx, job.work_order_id), { ...row, removed_at: null })
+    return toolToWire(plan, { ...row, removed_at: null, removed_by: null })
   })
 }
 
-function stepBefore(ctx: Context, orderId: string, stepId: string): string {
-  const { steps } = planOfOrder(ctx, orderId)
+function stepOf({ steps }: OrderPlan, pointer: string, stepId: string | undefined): SharedStep | undefined {
+  if (stepId === undefined) return undefined
   const step = steps.find(each => each.access_step_id === stepId || each.job_step_ids.includes(stepId))
-  if (step === undefined) {
-    const detail = `No job of this order has a step with the id ${stepId}.`
-    throw invalid({ pointer: '/before_step_id', detail, code: 'unknown' })
-  }
-  const closed = closedOver(steps, step)
+  if (step !== undefined) return step
+  throw invalid({ pointer, detail: `No job of this order has a step with the id ${stepId}.`, code: 'unknown' })
+}
+
+function stepBefore(plan: OrderPlan, stepId: string | undefined): string | null {
+  const step = stepOf(plan, '/before_step_id', stepId)
+  if (step === undefined) return null
+  const closed = closedOver(plan.steps, step)
   if (closed !== undefined) {
     throw problem('step-not-open', {
       detail: `"${closed.name}" is closed again: open it first, or name the step that is still open over the tool.`,
@@ -54,15 +64,26 @@ function stepBefore(ctx: Context, orderId: string, stepId: string): string {
   return step.access_step_id
 }
 
-/** Technician. The tool is out: also when its job was voided meanwhile. 409 `tool-out` when it was out already. */
+function plannedTool({ jobs }: OrderPlan, jobId: string, toolId: string | undefined): string | null {
+  if (toolId === undefined) return null
+  if (jobs.find(job => job.id === jobId)!.tools.some(tool => tool.id === toolId)) return toolId
+  const detail = `The plan of this job has no tool with the id ${toolId}.`
+  throw invalid({ pointer: '/job_tool_id', detail, code: 'unknown' })
+}
+
+/**
+ * Technician. The tool is out: also when its job was voided meanwhile. 409 `tool-out` when it was out already; 422 when
+ * several went in and not as many came out.
+ */
 export function takeToolOut(ctx: Context, id: string, input: RemovalInput): Removal {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const tool = requireTool(ctx, id)
     requireOrderInHouse(ctx, requireJob(ctx, tool.job_id).work_order_id)
     if (tool.removed_at !== null) {
-      throw problem('tool-out', { detail: `"${tool.tool}" was taken out at ${toInstant(tool.removed_at)}.` })
+      throw problem('tool-out', { detail: `"${tool.tool}" was taken out ${momentWords(ctx, tool.removed_at)}.` })
     }
+    refuseOtherCount(tool, input.count)
     const record = newRecord(ctx)
     const at = instantNotBefore(input.at, record.created_at, tool.at, 'It was put in at')
     const row = { ...record, tool_in_id: id, at }
@@ -70,6 +91,21 @@ export function takeToolOut(ctx: Context, id: string, input: RemovalInput): Remo
     recordEvent(ctx, tx, { action: 'tool.taken-out', table: 'tools_in', id })
     return { ...row, created_at: toInstant(row.created_at), at: toInstant(at) }
   })
+}
+
+function refuseOtherCount({ count }: ToolInRow, cameOut: number | undefined): void {
+  if (cameOut === undefined && count === 1) return
+  const detail =
+    cameOut === undefined ? `${count} went in: count what came out, and say how many.` : countFault(count, cameOut)
+  if (detail !== null) throw invalid({ pointer: '/count', detail, code: cameOut === undefined ? 'needed' : 'count' })
+}
+
+/** "at 14:05", with its day when that is not today, as the workshop's clock shows it. */
+function momentWords(ctx: Context, at: number): string {
+  const { time_zone } = settingsOf(ctx)
+  const day = localDateOf(at, time_zone)
+  const isToday = day === localDateOf(ctx.clock.now(), time_zone)
+  return `at ${localTimeOf(at, time_zone)}${isToday ? '' : ` on ${longDay(day)}`}`
 }
 
 /** 404 when there is none. */

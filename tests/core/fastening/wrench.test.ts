@@ -2,9 +2,14 @@ import fc from 'fast-check'
 import { describe, expect, it, test } from 'vitest'
 import { calibrationOn } from '../../../src/core/fastening/calibration-on.ts'
 import { instrumentUncertainty } from '../../../src/core/fastening/instrument-uncertainty.ts'
+import { toolClassShare } from '../../../src/core/fastening/tool-class.ts'
 import { toolDeviation } from '../../../src/core/fastening/tool-deviation.ts'
 import { wrenchChoice } from '../../../src/core/fastening/wrench-choice.ts'
-import { type WrenchFacts, wrenchUsable } from '../../../src/core/fastening/wrench-usable.ts'
+import {
+  type CalibrationRule,
+  wrenchUsable as usableByRule,
+  type WrenchFacts,
+} from '../../../src/core/fastening/wrench-usable.ts'
 import { publishedIds, publishedRow } from './published.ts'
 
 const certificate = {
@@ -17,6 +22,11 @@ const wrench: WrenchFacts = {
   ...{ min_nm: null, max_nm: 200, class: null, calibrations: [certificate] },
   ...{ withdrawals: [], in_use_since: null, cycles: null },
 }
+
+/** What ISO 6789 proposes; a workshop may have its own rule. */
+const ISO: CalibrationRule = { months: 12, cycles: 5000 }
+const wrenchUsable = (facts: WrenchFacts, valueNm: number, day: string, rule = ISO) =>
+  usableByRule(facts, valueNm, day, rule)
 
 it('leaves no published row of instruments unchecked', () => {
   expect(publishedIds('instruments')).toEqual(['iso6789.mpe.II_A', 'iso6789.deviation', 'iso6789.interval'])
@@ -61,6 +71,27 @@ describe('instrumentUncertainty', () => {
     expect(() => instrumentUncertainty(-1, { max_nm: 100, class: null, points })).toThrow(
       'instrumentUncertainty requires a value of zero or more',
     )
+  })
+
+  it.each([
+    'II A',
+    'iia',
+    'Type II, Class A',
+    'I B',
+    'ISO 6789:2003 Type II Class G',
+    'EN ISO 6789 II A',
+    'A',
+    'class C',
+    '2-A',
+  ])('knows “%s” for a class of the standard', text => {
+    expect(instrumentUncertainty(50, { max_nm: 100, class: text, points: [] })).toBe(2)
+  })
+
+  it.each(['4 %', 'II H', 'I F', 'good', 'DIN', '', 'AA', 'III A'])('gets no number from “%s”', text => {
+    expect(toolClassShare(text, 100)).toBeNull()
+    expect(instrumentUncertainty(50, { max_nm: 100, class: text, points: [] })).toBeNull()
+    const bare = { ...wrench, class: text, calibrations: [], in_use_since: '2031-01-01' }
+    expect(wrenchUsable(bare, 50, '2031-02-01')).toEqual(['never_calibrated'])
   })
 
   it('stays between the least and the greatest of the certificate', () => {
@@ -172,7 +203,7 @@ describe('wrenchChoice', () => {
   ]
 
   it('puts the usable one of smallest uncertainty first, and says what speaks against each other', () => {
-    const choice = wrenchChoice(stage, shop, '2031-11-04')
+    const choice = wrenchChoice(stage, shop, '2031-11-04', ISO)
     expect(choice.best_first.map(({ id }) => id)).toEqual(['fine', 'fine too', 'coarse', 'unknown'])
     expect(choice.best_first[0]).toEqual({ id: 'fine', uncertainty_nm: 1.2, proves_tolerance: true })
     expect(choice.best_first.at(-1)).toEqual({ id: 'unknown', uncertainty_nm: null, proves_tolerance: false })
@@ -184,8 +215,8 @@ describe('wrenchChoice', () => {
   })
 
   it('says before tightening that no wrench can prove the tolerance', () => {
-    expect(wrenchChoice({ target_nm: 40, lower: 39, upper: 41 }, shop, '2031-11-04').can_be_proved).toBe(false)
-    expect(wrenchChoice(stage, [], '2031-11-04')).toEqual({ best_first: [], out: [], can_be_proved: false })
+    expect(wrenchChoice({ target_nm: 40, lower: 39, upper: 41 }, shop, '2031-11-04', ISO).can_be_proved).toBe(false)
+    expect(wrenchChoice(stage, [], '2031-11-04', ISO)).toEqual({ best_first: [], out: [], can_be_proved: false })
   })
 
   it("follows the shop's own rule for calibration", () => {

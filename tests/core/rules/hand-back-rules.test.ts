@@ -16,6 +16,7 @@ const FACTS: OrderFacts = {
   tools: [],
   looks: [],
   joints: [],
+  engine: [],
   final_checks: [],
 }
 const sentences = (facts: OrderFacts, id: string) => stepBlockers(facts, id).map(blocker => blocker.sentence)
@@ -29,13 +30,20 @@ describe('stepBlockers', () => {
     const facts = {
       ...FACTS,
       tools: [
-        { id: 't', job_id: 'job', tool: 'holding plate no. 3', before_step_id: 'shaft' },
-        { id: 'u', job_id: 'job', tool: 'Plug', before_step_id: 'guard' },
-        { id: 'v', job_id: 'job', tool: 'Drain tray', before_step_id: null },
+        { id: 't', job_id: 'job', tool: 'holding plate no. 3', count: 1, before_step_id: 'shaft' },
+        { id: 'u', job_id: 'job', tool: 'Plug', count: 1, before_step_id: 'guard' },
+        { id: 'v', job_id: 'job', tool: 'Drain tray', count: 1, before_step_id: null },
       ],
       looks: [{ id: 'l', job_id: 'job', component: 'Brake hose', behind_step_id: 'carrier', done: false }],
       joints: [
-        { id: 'j', name: 'Drive flange', behind_step_id: 'shaft', signed: false, sentence: '2 of 6 still to tighten' },
+        {
+          id: 'j',
+          name: 'Drive flange',
+          behind_step_id: 'shaft',
+          signed: false,
+          temporary: false,
+          sentence: '2 of 6 still to tighten',
+        },
       ],
     }
     expect(sentences(facts, 'carrier')).toEqual([
@@ -68,6 +76,32 @@ test('workBlockers adds final checks that nobody did and that were not fine', ()
   const check = (id: string, fine: boolean | null) => ({ id, job_id: 'job', text: `Check ${id}`, fine })
   const facts = { ...FACTS, final_checks: [check('1', true), check('2', false), check('3', null)] }
   expect(workBlockers(facts).map(blocker => blocker.reason)).toEqual(['check_failed', 'check_missing'])
+})
+
+test('workBlockers names small things by count, temporary fasteners, and an engine nobody turned by hand', () => {
+  const joint = { id: 'j', name: 'Drive flange', behind_step_id: null, signed: false, sentence: 'all 2 are done' }
+  const facts = {
+    ...FACTS,
+    tools: [{ id: 't', job_id: 'job', tool: 'Valve stem cap', count: 4, before_step_id: null }],
+    joints: [{ ...joint, temporary: true }],
+    engine: [
+      { job_id: 'job', letter: 'A', task: 'Cam belt: renew', turned_by_hand: false },
+      { job_id: 'other', letter: 'B', task: 'Tensioner: replace', turned_by_hand: true },
+    ],
+  }
+  expect(workBlockers(facts)).toEqual([
+    { reason: 'tool_in', sentence: 'Valve stem cap: 4 are still in.', href: '/bench/jobs/job' },
+    {
+      reason: 'temporary_fasteners',
+      sentence: 'Temporary fasteners, not for the road: drive flange.',
+      href: '/bench/joints/j',
+    },
+    {
+      reason: 'engine_not_turned',
+      sentence: 'The engine was not turned by hand after job A, cam belt: renew.',
+      href: '/bench/jobs/job',
+    },
+  ])
 })
 
 describe('moneyBlockers', () => {
@@ -150,13 +184,19 @@ describe('the state of an order', () => {
 })
 
 describe('isJobDone', () => {
-  const nothing = { steps: [], joints: [], looks: [], final_checks: [], completed: false }
+  const nothing = { steps: [], joints: [], looks: [], final_checks: [], turned_by_hand: null, completed: false }
   const opened = (is_open: boolean, times_opened = 1) => ({ ...nothing, steps: [{ is_open, times_opened }] })
 
   test('a job with points is done when all of them are', () => {
     expect(isJobDone({ ...nothing, joints: [true], looks: [true, false] })).toBe(false)
     expect(isJobDone({ ...nothing, joints: [true], looks: [true], final_checks: [true] })).toBe(true)
     expect(isJobDone({ ...nothing, joints: [false], completed: true })).toBe(false)
+  })
+
+  test('an engine to turn by hand is a point to prove', () => {
+    expect(isJobDone({ ...nothing, turned_by_hand: false, completed: true })).toBe(false)
+    expect(isJobDone({ ...nothing, turned_by_hand: true })).toBe(true)
+    expect(isJobDone({ ...nothing, joints: [true], turned_by_hand: false })).toBe(false)
   })
 
   test('strip-down alone is done when it was opened and is closed, any other job when somebody says so', () => {

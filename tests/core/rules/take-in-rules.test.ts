@@ -9,7 +9,16 @@ import { whenInWords } from '../../../src/take-in/rules/words.ts'
 
 const NONE: FlagFacts = {
   ...{ on: '2031-11-04', odometer_km: 143_720, odometer_unit: 'km', vehicle_href: '/vehicles/v' },
-  ...{ suspicions: [], jobs: [], doubts: [], tools: [], left_for_later: [], others: [], odometer_oddities: [] },
+  ...{
+    suspicions: [],
+    to_be: [],
+    jobs: [],
+    doubts: [],
+    tools: [],
+    left_for_later: [],
+    others: [],
+    odometer_oddities: [],
+  },
 }
 const BELT = {
   ...{ id: 'belt', work_order_id: 'o', work_order_number: '2031-0188', task: 'Final drive belt: renew' },
@@ -55,7 +64,10 @@ describe('flagsFrom', () => {
   })
 
   test('a joint in doubt is to be looked at first where safety hangs on it', () => {
-    const doubt = { sentence: 'Drive flange: wrench W-07 was found outside its limits.', joint_id: 'j' }
+    const doubt = {
+      sentence: 'A torque wrench that we tightened the drive flange with was later found outside its limits.',
+      href: '/bench/joints/j',
+    }
     expect(only({ doubts: [{ ...doubt, severity: 'safety' }] })).toMatchObject({
       reason: 'joint_in_doubt',
       because: expect.stringContaining('before anyone drives'),

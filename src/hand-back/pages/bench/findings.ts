@@ -2,14 +2,18 @@ import { z } from 'zod'
 import { settingsOf } from '../../../accounts/index.ts'
 import { allComponents, allFailureModes, allOperations, allSymptoms } from '../../../catalogue/index.ts'
 import { localDateOf } from '../../../core/calendar.ts'
+import { longDay, roughDay } from '../../../core/days.ts'
 import { FindingInput, PriorWorkInput } from '../../../findings/contract.ts'
 import { notePriorWork, priorWorksOf, recordFinding, recordLookResult } from '../../../findings/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { Id } from '../../../platform/contract.ts'
+import { askAboutNewNames } from '../../../platform/forms/new-names.ts'
 import { pageForm } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { invalid } from '../../../platform/problems.ts'
 import { jobsOfVehicle, lookById, vehicleOfJob } from '../../../work-orders/index.ts'
+import { nextHref } from './links.ts'
+import { DOER_WORDS } from './words.ts'
 
 /** The finding as the bench asks for it: vehicle, job and day are known; the cause is one choice. */
 const FindingForm = z.strictObject({
@@ -52,7 +56,12 @@ export function findingPages(pages: Pages): void {
         back: `/bench/jobs/${params.id}`,
       },
     }),
-    submit(ctx, { cause, look_id, ...input }, { params }) {
+    submit(ctx, { cause, look_id, ...input }, { params, new_names }) {
+      askAboutNewNames(new_names, [
+        { pointer: '/component', what: 'component', name: input.component, known: allComponents(ctx) },
+        { pointer: '/failure_mode', what: 'failure mode', name: input.failure_mode, known: allFailureModes(ctx) },
+        { pointer: '/symptom', what: 'symptom', name: input.symptom, known: allSymptoms(ctx) },
+      ])
       if (input.severity === 'safety' && input.advice === undefined)
         throw invalid({
           pointer: '/advice',
@@ -69,7 +78,7 @@ export function findingPages(pages: Pages): void {
         }),
       })
       if (look_id !== undefined) recordLookResult(ctx, look_id, { finding_id: finding.id })
-      return { to: `/bench/jobs/${params.id}`, notice: 'Noted.' }
+      return { to: nextHref(params.id), notice: 'Noted.' }
     },
   })
   pageForm(pages, {
@@ -79,45 +88,36 @@ export function findingPages(pages: Pages): void {
       template: 'hand-back/prior-work',
       sheet: { title: 'Somebody worked on it before', nav: 'bench', at_bench: true },
       view: {
-        fields: form.fields({ choices: { by: DOER_CHOICES, exactness: EXACTNESS_CHOICES } }),
+        fields: form.fields(),
         lists: { operations: names(allOperations(ctx)) },
         action: `/bench/jobs/${params.id}/prior-work`,
         back: `/bench/jobs/${params.id}`,
       },
     }),
-    submit(ctx, input, { params }) {
+    submit(ctx, input, { params, new_names }) {
+      const known = allOperations(ctx)
+      askAboutNewNames(new_names, [{ pointer: '/operation', what: 'operation', name: input.operation, known }])
       notePriorWork(ctx, vehicleOfJob(ctx, params.id), input)
-      return { to: `/bench/jobs/${params.id}`, notice: 'Noted.' }
+      return { to: nextHref(params.id), notice: 'Noted.' }
     },
   })
 }
-
-const DOER_CHOICES = [
-  { value: 'other', label: 'Another workshop' },
-  { value: 'owner', label: 'The owner' },
-  { value: 'us', label: 'We did, before this record began' },
-  { value: 'unknown', label: 'Nobody knows' },
-]
-
-const EXACTNESS_CHOICES = [
-  { value: 'day', label: 'On that day' },
-  { value: 'month', label: 'In that month' },
-  { value: 'year', label: 'In that year' },
-  { value: 'unknown', label: 'Nobody knows when' },
-]
 
 function names(records: readonly { name: string }[]): string[] {
   return records.map(record => record.name)
 }
 
-/** Earlier work on the vehicle that a finding may name as its cause: ours and others'. */
+/** Earlier work on the vehicle that a finding may name as its cause: ours and others', each with when and by whom. */
 function causesOf(ctx: Context, vehicleId: string, jobId: string) {
   const ours = jobsOfVehicle(ctx, vehicleId)
     .filter(job => job.id !== jobId)
-    .map(job => ({ value: `job.${job.id}`, label: `ours: ${job.task}` }))
+    .map(job => {
+      const when = job.handed_back_on === null ? 'in the house now' : longDay(job.handed_back_on)
+      return { value: `job.${job.id}`, label: `${job.task}, by us, ${when} (order ${job.work_order_number})` }
+    })
   const others = priorWorksOf(ctx, vehicleId).map(work => ({
     value: `prior.${work.id}`,
-    label: `${work.operation}, ${work.on ?? 'undated'}`,
+    label: `${work.operation}, by ${DOER_WORDS[work.by]}, ${roughDay(work.on, work.exactness)}`,
   }))
   return [...ours, ...others]
 }

@@ -4,6 +4,7 @@ import { Line } from '../../../platform/contract.ts'
 import { pageForm } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { lookById } from '../../../work-orders/index.ts'
+import { nextHref } from './links.ts'
 
 const Skip = z.strictObject({
   skipped_reason: Line.meta({ title: 'Why nobody looks', description: 'It stays on the record' }),
@@ -29,7 +30,7 @@ export function skipLookPages(pages: Pages): void {
     },
     submit(ctx, input, { params }) {
       recordLookResult(ctx, params.look_id, input)
-      return { to: `/bench/jobs/${params.id}` }
+      return { to: nextHref(params.id) }
     },
   })
 }

@@ -1,10 +1,13 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { localTimeOf } from '../../../core/calendar.ts'
+import { listed } from '../../../core/words.ts'
+import { inDoubtBriefly } from '../../../fastening/index.ts'
 import { pageRead } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { column, table } from '../../../platform/pages/table.ts'
-import { link, plate, ref, type Words, words } from '../../../platform/pages/words.ts'
-import { jobsInHouse, toolsInVehicles } from '../../service/bench/my-jobs.ts'
+import { link, plate, ref, strong, type Words, words } from '../../../platform/pages/words.ts'
+import { type JobInHouse, jobsInHouse, toolsInVehicles } from '../../service/bench/my-jobs.ts'
+import { nextHref } from './links.ts'
 
 /** The jobs of every vehicle in the house, with the next thing to do on each; and the tools that are in vehicles now. */
 export function myJobsPages(pages: Pages): void {
@@ -12,22 +15,24 @@ export function myJobsPages(pages: Pages): void {
     url: '/bench',
     handle(ctx) {
       const jobs = jobsInHouse(ctx)
+      const doubt = inDoubtBriefly(ctx)
       const todo = jobs.filter(job => !job.done)
       return {
         template: 'hand-back/my-jobs',
         sheet: { title: 'My jobs', sheet_number: `${todo.length} to do`, nav: 'bench', at_bench: true },
         view: {
+          in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
           jobs: table({
             columns: [column('Job'), column('Vehicle'), column('Next')],
-            rows: jobs.map(({ job, standing, vehicle, next, done }) => ({
-              signed: done,
+            rows: jobs.map(job => ({
+              signed: job.done,
               cells: [
                 {
-                  text: words(link(`/bench/jobs/${job.id}`, job.task)),
-                  notes: [words(ref(standing.plan.order.number), ` ${job.letter}`)],
+                  text: words(link(nextHref(job.job.id), job.job.task)),
+                  notes: [words(ref(job.standing.plan.order.number), ` ${job.job.letter}`)],
                 },
-                vehicleWords(vehicle),
-                done ? 'done' : (next?.title ?? 'waits: see the card'),
+                vehicleWords(job.vehicle),
+                { text: job.done ? 'done' : (job.next?.title ?? 'waits: see the card'), notes: noticed(job) },
               ],
             })),
             empty: 'No job is on any vehicle in the house.',
@@ -49,7 +54,10 @@ export function myJobsPages(pages: Pages): void {
             columns: [column('Tool'), column('In'), column('Since'), column('Must be out before')],
             rows: tools.map(tool => ({
               cells: [
-                { text: tool.tool, notes: [words(link(`/bench/jobs/${tool.job.id}`, tool.job.task))] },
+                {
+                  text: words(link(nextHref(tool.job.id), toolWords(tool))),
+                  notes: [words(ref(tool.order_number), ` ${tool.job.letter} ${tool.job.task}`)],
+                },
                 vehicleWords(tool.vehicle),
                 localTimeOf(tool.at, time_zone),
                 tool.before_step === null ? 'the vehicle leaves' : `"${tool.before_step}" is closed`,
@@ -61,6 +69,16 @@ export function myJobsPages(pages: Pages): void {
       }
     },
   })
+}
+
+function toolWords({ tool, count }: { tool: string; count: number }): string {
+  return count === 1 ? tool : `${tool}, ${count} of them`
+}
+
+/** Under what comes next: what is wrong, and whom it waits for. */
+function noticed({ trouble, second_person_wanted }: JobInHouse): Words[] {
+  const wanted = second_person_wanted.length === 0 ? [] : [`Second person wanted: ${listed(second_person_wanted)}`]
+  return [...trouble, ...wanted].map(text => words(strong(text)))
 }
 
 function vehicleWords(vehicle: { plate?: string | undefined; family: string }): Words {

@@ -1,12 +1,25 @@
-import type { StageKind } from '../../../core/vocabulary.ts'
+import type { Doer, StageKind, TorqueUnit } from '../../../core/vocabulary.ts'
+import { TORQUE_UNIT_WORDS, torqueInShopUnit } from '../../../core/words.ts'
 
-/** A torque or an angle as the bench reads it: '45°', '10 N·m'. At most two places, none that say nothing. */
-export function measure(kind: StageKind, value: number): string {
-  return isByAngle(kind) ? `${figure(value)}°` : `${figure(value)} N·m`
+/** A torque or an angle as the bench reads it: '45°', '10 N·m', with the unit that somebody prefers beside it. */
+export function measure(kind: StageKind, value: number, unit: TorqueUnit = 'N.m'): string {
+  return isByAngle(kind) ? `${figure(value)}°` : torqueInShopUnit(value, { torque_unit: unit })
 }
 
+/** At most two places, none that say nothing. */
 export function figure(value: number): string {
   return String(Number(value.toFixed(2)))
+}
+
+/** A range whose ends were cut to two places without becoming wider: whatever lies between the two as they are read counts. */
+export function inward(from: number, to: number): { from: string; to: string } {
+  const dust = 1e-7
+  return { from: figure(Math.ceil(from * 100 - dust) / 100), to: figure(Math.floor(to * 100 + dust) / 100) }
+}
+
+/** A reading in the unit in which it was read off: '18.4 lbf·ft', '45.2°'. */
+export function asRead(value: number, unit: TorqueUnit | 'deg'): string {
+  return unit === 'deg' ? `${figure(value)}°` : `${figure(value)} ${TORQUE_UNIT_WORDS[unit]}`
 }
 
 export function isByAngle(kind: StageKind): boolean {
@@ -34,6 +47,18 @@ export const EVENT_WORDS = {
   replaced: 'new fastener fitted',
 } as const
 
+/** What a fault is called in "Fastener 3 … at stage 2". */
+export const FAULT_WORDS = {
+  outside: 'went outside its limits',
+  unsure: 'is unsure',
+  not_proven: 'was set with a wrench that cannot prove the tolerance',
+  slipped: 'slipped',
+  broke: 'broke',
+  angle_not_known: 'has an angle that nobody knows',
+  out_of_turn: 'was recorded out of its turn',
+  joint_redone: 'is done again with the whole joint',
+} as const
+
 /** Why somebody tightens another fastener than the one whose turn it is: ready answers. */
 export const OUT_OF_ORDER_ANSWERS = [
   'The next one cannot be reached yet',
@@ -41,3 +66,14 @@ export const OUT_OF_ORDER_ANSWERS = [
   'This one is done again',
   'The manual gives another order',
 ]
+
+/** Why a joint is left half way: ready answers, one tap each. */
+export const LEAVING_ANSWERS = ['Called away', 'Waits for a part', 'Waits for a tool', 'End of the day']
+
+/** Whoever did it, after "by". Another workshop is never named. */
+export const DOER_WORDS: Record<Doer, string> = {
+  us: 'us',
+  other: 'another workshop',
+  owner: 'the owner',
+  unknown: 'nobody knows whom',
+}

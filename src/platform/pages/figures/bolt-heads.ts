@@ -49,6 +49,7 @@ function marks(fastener: FastenerView, { x, y }: Place, head: number, crowded: b
       ]
     case 'redo':
     case 'unsure':
+    case 'old':
       return [
         circle('ring-broken', x, y, head, brokenRing(head)),
         ...bars(fastener, x, y, head),

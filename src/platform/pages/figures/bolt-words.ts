@@ -17,6 +17,8 @@ export function headLabel(fastener: FastenerView, joint: JointInput): string {
       return `${name}, redo, ${stage}: outside its limits`
     case 'unsure':
       return `${name}, unsure, ${stage}: within the uncertainty of a limit`
+    case 'old':
+      return `${name}, old, temporary: to be replaced by a new one`
     case 'waiting':
       return fastener.bars > 0 ? `${name}, ${fastener.bars} of ${joint.stages} stages conform` : `${name}, not yet`
   }
@@ -36,6 +38,7 @@ export function describeJoint(joint: JointInput, shape: string | null): string {
     ),
     about(joint, numbers('redo'), 'is a broken ring with the word redo', 'are broken rings with the word redo'),
     about(joint, numbers('unsure'), 'is a broken ring with the word unsure', 'are broken rings with the word unsure'),
+    about(joint, numbers('old'), 'is a broken ring with the word old', 'are broken rings with the word old'),
     about(joint, numbers('next'), 'is filled: it is next', 'are filled: they are next'),
     about(joint, numbers('waiting'), 'waits', 'wait'),
   ]

@@ -22,7 +22,8 @@ export function jointSurroundings(given: Surroundings): { shapes: Shape[]; botto
     joint.bore_mm !== undefined && round !== null ? { ...round.centre, r: (joint.bore_mm / 2) * given.perMm } : null
   const scaleInBore = bore !== null && bore.r > shortestBar(format) / 2 + 10
   const foot = given.body - edgeOf(given) + 26
-  const bar = given.path.length > 1 ? scaleBar(given, scaleInBore ? bore : null, foot) : []
+  const isScaled = given.path.length > 1 && joint.unscaled !== true
+  const bar = isScaled ? scaleBar(given, scaleInBore ? bore : null, foot) : []
   const hasFoot = (bar.length > 0 && !scaleInBore) || joint.faces !== undefined
   return {
     bottom: hasFoot ? foot + 16 : 0,

@@ -7,7 +7,8 @@ export interface FastenerView {
   bars: number
   /** The stage it stands at, from 1: the one to be done, or the one that went wrong. */
   at_stage: number
-  state: 'waiting' | 'next' | 'complete' | 'redo' | 'unsure'
+  /** `old`: done, but with a fastener that is there only to move the vehicle. */
+  state: 'waiting' | 'next' | 'complete' | 'redo' | 'unsure' | 'old'
   /** Where tapping it leads; null on paper and on a finished record. */
   href: string | null
 }
@@ -20,6 +21,8 @@ export interface JointInput {
   word: string
   stages: number
   fasteners: FastenerView[]
+  /** Only the layout is known: the places are drawn evenly, and no scale stands beside them. */
+  unscaled?: boolean
   /** A hole in the middle, its diameter: there the order path is hidden, and the scale stands. */
   bore_mm?: number
   /** The mark by which the positions are found again: a peg, a keyway. */

@@ -1,5 +1,9 @@
 import { curveCatmullRomClosed, line } from 'd3-shape'
 
+const MOST_KEPT = 2000
+/** The same joint is drawn after each tap. */
+const painted = new Map<string, string>()
+
 /**
  * The witness mark: a stripe painted by hand across a head and the joint, from the lower left to the upper right. `seed`
  * makes no two alike and each always the same.
@@ -10,6 +14,16 @@ import { curveCatmullRomClosed, line } from 'd3-shape'
  * @returns path data, to a tenth
  */
 export function paintedStripe(x: number, y: number, radius: number, reach: number, seed: number): string {
+  const key = `${x} ${y} ${radius} ${reach} ${seed}`
+  const known = painted.get(key)
+  if (known !== undefined) return known
+  const stripe = paint(x, y, radius, reach, seed)
+  if (painted.size === MOST_KEPT) painted.clear()
+  painted.set(key, stripe)
+  return stripe
+}
+
+function paint(x: number, y: number, radius: number, reach: number, seed: number): string {
   const unsteady = unsteadiness(seed)
   const edge = (side: 1 | -1): [number, number][] =>
     Array.from({ length: STEPS + 1 }, (_, step) => {

@@ -235,6 +235,17 @@ const FIELDS: [string, FieldView][] = [
       classes: 'medium',
     },
   ],
-  ['A picture', { id: 'photo-1', name: 'photo', label: 'Photo', type: 'file', required: false }],
+  [
+    'A picture',
+    {
+      id: 'photo-1',
+      name: 'photo',
+      label: 'Photo',
+      type: 'file',
+      required: false,
+      accept: 'image/*',
+      capture: 'environment',
+    },
+  ],
   ['Unseen', { id: 'key-1', name: 'key', label: 'Key', type: 'hidden', required: true, value: 'k-1' }],
 ]

@@ -211,7 +211,7 @@ export function textPatterns(): Pattern[] {
           name: 'No wrenches yet',
           view: {
             text: 'No wrench is written down. Without one a safety joint can never be called right.',
-            actions: [{ kind: 'button', label: 'Add a wrench', href: '/wrenches' }],
+            actions: [{ kind: 'button', label: 'Add a wrench', href: '/tools' }],
           },
         },
       ],

@@ -1,0 +1,186 @@
+import type { Context } from '../../platform/context.ts'
+import type { FormState } from '../../platform/http/form-state.ts'
+import { pageForm } from '../../platform/http/page-route.ts'
+import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
+import { column, type Row, table } from '../../platform/pages/table.ts'
+import type { Words } from '../../platform/pages/words.ts'
+import { notFound } from '../../platform/problems.ts'
+import { type Doubt, DoubtSettlementInput, type PartInDoubt } from '../contract/doubt.ts'
+import { requireDoubt } from '../service/doubts.ts'
+import { type DoubtGroup, type InDoubt, inDoubt, vehicleOfDoubt } from '../service/in-doubt.ts'
+import { requirePart } from '../service/parts-in-doubt.ts'
+import { maySettleAtOnce, settleCause, settleDoubt, settlePart } from '../service/settle-doubts.ts'
+import { causeWords } from './cause-words.ts'
+import {
+  callWords,
+  dayWords,
+  leftWords,
+  SEVERITY_WORDS,
+  severityWords,
+  thingsWords,
+  vehicleWords,
+  whereWords,
+} from './words.ts'
+
+/** Ready answers; a person may write another. */
+const JOINT_ANSWERS = [
+  'All fasteners tightened again with another wrench',
+  'Fasteners replaced by new ones and tightened',
+  'Looked at: marks and stripe stand as they were made',
+]
+const CAUSE_ANSWERS = ['Checked again: it was never outside its limits', 'The maker has taken its warning back']
+
+/** The forms that settle one joint, one part, or all that a cause has put in doubt. */
+export function settlePages(pages: Pages): void {
+  const roles = ['technician' as const]
+  const contract = DoubtSettlementInput
+  pageForm(pages, {
+    url: '/in-doubt/joints/:id',
+    roles,
+    contract,
+    page: (ctx, { params, form }) => jointPage(ctx, params.id, form, pages.habits().time_zone),
+    submit(ctx, input, { params }) {
+      settleDoubt(ctx, params.id, input)
+      return { to: '/in-doubt', notice: 'Settled. It stays in the history of the vehicle.' }
+    },
+  })
+  pageForm(pages, {
+    url: '/in-doubt/parts/:id',
+    roles,
+    contract,
+    page: (ctx, { params, form }) => partPage(ctx, params.id, form, pages.habits().time_zone),
+    submit(ctx, input, { params }) {
+      settlePart(ctx, params.id, input)
+      return { to: '/in-doubt', notice: 'Settled. It stays in the history of the vehicle.' }
+    },
+  })
+  pageForm(pages, {
+    url: '/in-doubt/causes/:id',
+    roles,
+    contract,
+    page: (ctx, { params, form }) => causePage(ctx, params.id, form, pages.habits().time_zone),
+    submit(ctx, input, { params }) {
+      const { cause } = requireGroup(ctx, params.id).group
+      const done = settleCause(ctx, { ...input, cause: cause.cause, cause_id: cause.id })
+      const count = done.settlements.length + done.part_settlements.length
+      return { to: '/in-doubt', notice: `Settled: ${count} at once.` }
+    },
+  })
+}
+
+function jointPage(ctx: Context, id: string, form: FormState, timeZone: string): PageAnswer {
+  const found = requireDoubt(ctx, id)
+  const { doubt, cause } = found
+  const vehicle = vehicleOfDoubt(ctx, found)
+  return {
+    template: 'fastening/settle',
+    sheet: {
+      title: `Settle: ${doubt.joint_name}`,
+      sheet_number: SEVERITY_WORDS[doubt.severity],
+      subject: vehicleWords(vehicle),
+      nav: 'in-doubt',
+    },
+    view: {
+      facts: [
+        { label: 'If it fails', value: SEVERITY_WORDS[doubt.severity], chief: true },
+        ...vehicleFacts(vehicle),
+        { label: 'Tightened', value: whereWords(doubt, timeZone) },
+      ],
+      ...said(doubt, causeWords(cause, timeZone).known, timeZone),
+      caution:
+        doubt.severity === 'safety' ? 'Safety hangs on this joint: look at it before anyone drives the vehicle.' : null,
+      joints: null,
+      ...asked(form, JOINT_ANSWERS, `/in-doubt/joints/${id}`, 'Settle'),
+    },
+  }
+}
+
+function partPage(ctx: Context, id: string, form: FormState, timeZone: string): PageAnswer {
+  const found = requirePart(ctx, id)
+  const vehicle = vehicleOfDoubt(ctx, found)
+  return {
+    template: 'fastening/settle',
+    sheet: { title: 'Settle: a fitted part', subject: vehicleWords(vehicle), nav: 'in-doubt' },
+    view: {
+      facts: [...vehicleFacts(vehicle), { label: 'Fitted', value: whereWords(found.part, timeZone) }],
+      ...said(found.part, '', timeZone),
+      caution: null,
+      joints: null,
+      ...asked(form, ['Looked at: it is sound', 'Replaced by one of another batch'], `/in-doubt/parts/${id}`, 'Settle'),
+    },
+  }
+}
+
+function causePage(ctx: Context, id: string, form: FormState, timeZone: string): PageAnswer {
+  const { group, vehicles } = requireGroup(ctx, id)
+  const { cause, joints, parts } = group
+  const { known, caution } = causeWords(cause, timeZone)
+  return {
+    template: 'fastening/settle',
+    sheet: {
+      title: 'Settle all at once',
+      sheet_number: thingsWords(joints.length, parts.length),
+      subject: cause.what,
+      nav: 'in-doubt',
+    },
+    view: {
+      facts: [],
+      sentence: known,
+      settled: null,
+      caution,
+      joints: coveredTable(group, vehicles, timeZone),
+      ...asked(form, CAUSE_ANSWERS, maySettleAtOnce(cause) ? `/in-doubt/causes/${id}` : null, 'Settle all of them'),
+    },
+  }
+}
+
+/** 404 when nothing is open because of it. */
+function requireGroup(ctx: Context, causeId: string): { group: DoubtGroup; vehicles: InDoubt['vehicles'] } {
+  const { open, vehicles } = inDoubt(ctx)
+  const group = open.find(({ cause }) => cause.id === causeId)
+  if (group === undefined) throw notFound('open doubt because of', causeId)
+  return { group, vehicles }
+}
+
+function coveredTable({ joints, parts }: DoubtGroup, vehicles: InDoubt['vehicles'], timeZone: string) {
+  const row = (joint: string, fails: Words, each: Doubt | PartInDoubt): Row => {
+    const vehicle = vehicles.get(each.vehicle_id)!
+    return {
+      cells: [{ text: joint, notes: [whereWords(each, timeZone)] }, fails, vehicleWords(vehicle), leftWords(vehicle)],
+    }
+  }
+  return table({
+    columns: [column('Joint'), column('If it fails'), column('Vehicle'), column('Left', 'date')],
+    rows: [
+      ...joints.map(doubt => row(doubt.joint_name, severityWords(doubt.severity), doubt)),
+      ...parts.map(part => row('part fitted, no joint named', 'not known', part)),
+    ],
+  })
+}
+
+function vehicleFacts(vehicle: ReturnType<typeof vehicleOfDoubt>) {
+  return [
+    { label: 'Vehicle', value: vehicleWords(vehicle) },
+    { label: vehicle.in_house ? 'Now' : 'Left', value: leftWords(vehicle) },
+    { label: 'Call', value: callWords(vehicle) },
+  ]
+}
+
+function said(
+  doubt: { sentence: string; settled: { how: string; at: string } | null },
+  known: string,
+  timeZone: string,
+): { sentence: string; settled: string | null } {
+  const { settled } = doubt
+  return {
+    sentence: known === '' ? doubt.sentence : `${doubt.sentence} ${known}`,
+    settled:
+      settled === null ? null : `Settled on ${dayWords(settled.at, timeZone)}: ${settled.how.replace(/\.$/, '')}.`,
+  }
+}
+
+/** `action` is null where it cannot be settled so. */
+function asked(form: FormState, answers: readonly string[], action: string | null, button: string) {
+  const fields = form.fields()
+  return { fields: { ...fields, how: { ...fields.how!, list: 'answers' } }, answers, action, button }
+}

@@ -1,0 +1,66 @@
+import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
+import { type CalendarDate, localDateOf } from '../../core/calendar.ts'
+import type { Context } from '../../platform/context.ts'
+import { fromInstant } from '../../platform/wire.ts'
+import type { Doubt, PartInDoubt } from '../contract/doubt.ts'
+import { briefly, doubtTold } from '../rules/doubt-words.ts'
+import { findDoubts, findDoubtsOfVehicle, openDoubts } from './doubts.ts'
+import { allPartsInDoubt, findParts } from './parts-in-doubt.ts'
+
+/** What the history of a joint or a vehicle says of a doubt, for good; the records and verdicts of then stay as they are. */
+export interface Told {
+  open: boolean
+  from_on: CalendarDate
+  /** The day it was settled; null while it is open. */
+  to_on: CalendarDate | null
+  /** Finished: "In doubt from 3 May 2031 to 9 May 2031: …; settled by …." */
+  told: string
+  /** Where the joint is, or the part's work order. */
+  href: string
+}
+
+/** The doubts of a joint, open and settled, the oldest first. */
+export function doubtsOfJoint(ctx: Context, jointId: string): (Doubt & Told)[] {
+  return tell(
+    ctx,
+    findDoubts(ctx, [jointId]).map(({ doubt }) => doubt),
+  )
+}
+
+/** The doubts of a vehicle, about its joints and about parts whose joint nobody named; open and settled, the oldest first. */
+export function doubtsOfVehicle(ctx: Context, vehicleId: string): ((Doubt | PartInDoubt) & Told)[] {
+  const doubts = findDoubtsOfVehicle(ctx, vehicleId).map(({ doubt }) => doubt)
+  const parts = findParts(ctx, vehicleId).map(({ part }) => part)
+  return tell<Doubt | PartInDoubt>(ctx, [...doubts, ...parts])
+}
+
+function tell<Of extends Doubt | PartInDoubt>(ctx: Context, doubts: readonly Of[]): (Of & Told)[] {
+  if (doubts.length === 0) return []
+  const { time_zone } = settingsOf(ctx)
+  const names = namesOfPeople(ctx)
+  const dayOf = (instant: string) => localDateOf(fromInstant(instant), time_zone)
+  return doubts
+    .map(doubt => {
+      const { sentence, known_at, settled } = doubt
+      const from_on = dayOf(known_at)
+      const to_on = settled === null ? null : dayOf(settled.at)
+      const by = settled?.by == null ? null : (names.get(settled.by) ?? null)
+      const told = doubtTold({ sentence, from_on, to_on, how: settled?.how ?? null, note: settled?.note ?? null, by })
+      const href = 'joint_id' in doubt ? `/bench/joints/${doubt.joint_id}` : `/work-orders/${doubt.work_order_id}`
+      return { ...doubt, open: settled === null, from_on, to_on, told, href }
+    })
+    .sort((one, other) => one.from_on.localeCompare(other.from_on) || one.id.localeCompare(other.id))
+}
+
+/** "Five bolted joints on four vehicles are in doubt, two of them a matter of safety." Null when nothing is. */
+export function inDoubtBriefly(ctx: Context): string | null {
+  const doubts = openDoubts(ctx)
+  const parts = allPartsInDoubt(ctx).filter(part => part.settled === null)
+  const joints = new Map(doubts.map(doubt => [doubt.joint_id, doubt.severity]))
+  return briefly({
+    joints: joints.size,
+    safety: [...joints.values()].filter(severity => severity === 'safety').length,
+    parts: parts.length,
+    vehicles: new Set([...doubts, ...parts].map(one => one.vehicle_id)).size,
+  })
+}

@@ -1,0 +1,108 @@
+import { authorise, type Context } from '../../platform/context.ts'
+import { recordEvent } from '../../platform/database/events.ts'
+import type { Tx } from '../../platform/database/types.ts'
+import { write } from '../../platform/database/unit-of-work.ts'
+import { invalid, problem } from '../../platform/problems.ts'
+import { newRecord } from '../../platform/records.ts'
+import { toInstant, withoutNulls } from '../../platform/wire.ts'
+import type {
+  CauseSettlement,
+  CauseSettlementInput,
+  Doubt,
+  DoubtSettlement,
+  DoubtSettlementInput,
+  PartInDoubt,
+  PartSettlement,
+} from '../contract/doubt.ts'
+import { insertPartLineSettlement } from '../queries/batches.ts'
+import { insertDoubtSettlement } from '../queries/doubts.ts'
+import { type Cause, causesOfDoubt } from './doubt-causes.ts'
+import { doubtById, findDoubts } from './doubts.ts'
+import { findParts, requirePart } from './parts-in-doubt.ts'
+
+/** A person settles a doubt about a joint (T): how, and any note. Problems: not-found, doubt-settled. */
+export function settleDoubt(ctx: Context, doubtId: string, input: DoubtSettlementInput): DoubtSettlement {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    const doubt = doubtById(ctx, doubtId)
+    if (doubt.settled !== null) throw settledAlready()
+    const settlement = insertFor(ctx, tx, doubt, input)
+    recordEvent(ctx, tx, { action: 'doubt.settled', table: 'doubt_settlements', id: settlement.id })
+    return settlement
+  })
+}
+
+/** The same for a part that was fitted without a word of the joint (T). */
+export function settlePart(ctx: Context, id: string, input: DoubtSettlementInput): PartSettlement {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    const { part } = requirePart(ctx, id)
+    if (part.settled !== null) throw settledAlready()
+    const settlement = insertForPart(ctx, tx, part, input)
+    recordEvent(ctx, tx, { action: 'doubt.settled', table: 'part_line_settlements', id: settlement.id })
+    return settlement
+  })
+}
+
+/**
+ * A person settles at once all that one cause has put in doubt (T): one act with its reason, one row for each joint. For a
+ * wrench or gauge only after a check that found it good since. Problems: invalid-input, doubt-settled, no-good-check.
+ */
+export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSettlement {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    const { cause: kind, cause_id } = input
+    const found = findDoubts(ctx, null).filter(({ doubt }) => doubt.cause_id === cause_id && doubt.cause === kind)
+    const parts = kind === 'batch' ? findParts(ctx, null).filter(({ part }) => part.batch_fault_id === cause_id) : []
+    const cause = found[0]?.cause ?? parts[0]?.cause
+    if (cause === undefined) throw touchedNothing(ctx, input)
+    if (!maySettleAtOnce(cause))
+      throw problem('no-good-check', {
+        detail: `No check since has found ${cause.because} good. Record one first, or settle each joint by itself.`,
+      })
+    const open = found.filter(({ doubt }) => doubt.settled === null)
+    const openParts = parts.filter(({ part }) => part.settled === null)
+    const settlements = open.map(({ doubt }) => insertFor(ctx, tx, doubt, input))
+    const part_settlements = openParts.map(({ part }) => insertForPart(ctx, tx, part, input))
+    const first = settlements[0] ?? part_settlements[0]
+    if (first === undefined) throw settledAlready()
+    recordEvent(ctx, tx, {
+      action: 'doubts.settled-at-once',
+      table: settlements.length > 0 ? 'doubt_settlements' : 'part_line_settlements',
+      id: first.id,
+      detail: { cause: kind, cause_id, joints: settlements.length, parts: part_settlements.length },
+    })
+    return { cause: kind, cause_id, settlements, part_settlements }
+  })
+}
+
+/** A wrench or gauge only once a later check found it good; the others whenever a person knows better. */
+export function maySettleAtOnce(cause: Cause): boolean {
+  return cause.tool === null || cause.good_since !== null
+}
+
+function touchedNothing(ctx: Context, { cause, cause_id }: CauseSettlementInput) {
+  const known = causesOfDoubt(ctx).byId.get(cause_id)?.cause === cause
+  const detail = known
+    ? 'Nothing is in doubt because of this.'
+    : `There is no ${cause} with this id that puts anything in doubt.`
+  return invalid({ pointer: '/cause_id', detail, code: 'unknown' })
+}
+
+function settledAlready() {
+  return problem('doubt-settled', { detail: 'Somebody has settled this already; what was recorded stays.' })
+}
+
+function insertFor(ctx: Context, tx: Tx, doubt: Doubt, { how, note }: DoubtSettlementInput): DoubtSettlement {
+  const { joint_id, cause, cause_id } = doubt
+  const row = { ...newRecord(ctx), joint_id, cause, cause_id, how, note: note ?? null }
+  insertDoubtSettlement(tx, row)
+  return { ...withoutNulls(row), created_by: row.created_by, created_at: toInstant(row.created_at) }
+}
+
+function insertForPart(ctx: Context, tx: Tx, part: PartInDoubt, { how, note }: DoubtSettlementInput): PartSettlement {
+  const { batch_fault_id, part_line_id } = part
+  const row = { ...newRecord(ctx), batch_fault_id, part_line_id, how, note: note ?? null }
+  insertPartLineSettlement(tx, row)
+  return { ...withoutNulls(row), created_by: row.created_by, created_at: toInstant(row.created_at) }
+}

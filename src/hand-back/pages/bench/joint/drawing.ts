@@ -1,0 +1,41 @@
+import { headLabel } from '../../../../platform/pages/figures/bolt-words.ts'
+import type { FastenerView, JointInput } from '../../../../platform/pages/figures/joint.ts'
+import { link, type Words, words } from '../../../../platform/pages/words.ts'
+import { oldFasteners } from '../../../service/bench/at-hand.ts'
+import type { JointAtBench } from '../../../service/bench/joint.ts'
+
+/** The joint as it is drawn. On paper, and where nothing can be done, its heads lead nowhere. */
+export function jointInput({ joint, places, numbers, at_hand }: JointAtBench, isLive: boolean): JointInput {
+  const { id, name } = joint.row.joint
+  const stages = joint.row.revision.stages.length
+  const old = oldFasteners(joint)
+  const fasteners = joint.state.fasteners.map((fastener, at): FastenerView => {
+    const isNext = at_hand?.position === fastener.position
+    const fault = fastener.redo ? 'redo' : fastener.unsure ? 'unsure' : 'waiting'
+    return {
+      number: numbers[at]!,
+      ...places[at]!,
+      bars: fastener.stages.filter(stage => stage.record_id !== null).length,
+      at_stage: fastener.fault?.stage ?? fastener.next_stage ?? stages,
+      state: isNext && isLive ? 'next' : !fastener.complete ? fault : old.has(fastener.position) ? 'old' : 'complete',
+      href: isLive ? `/bench/joints/${id}?position=${fastener.position}#now` : null,
+    }
+  })
+  return {
+    id: 'joint',
+    title: `${name}, ${fasteners.length} ${fasteners.length === 1 ? 'fastener' : 'fasteners'}`,
+    word: 'fastener',
+    stages,
+    fasteners,
+  }
+}
+
+/** The same in words, in tightening order: for whoever cannot see the drawing, and for paper. */
+export function inOrder(input: JointInput): { number: number; text: Words }[] {
+  return input.fasteners
+    .map(fastener => {
+      const said = headLabel(fastener, input).replace(/^\S+ \d+, /, '')
+      return { number: fastener.number, text: fastener.href === null ? said : words(link(fastener.href, said)) }
+    })
+    .sort((one, other) => one.number - other.number)
+}

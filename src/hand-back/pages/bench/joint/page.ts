@@ -1,0 +1,224 @@
+import { z } from 'zod'
+import { namesOfPeople, settingsOf } from '../../../../accounts/index.ts'
+import { localTimeOf } from '../../../../core/calendar.ts'
+import { TORQUE_UNITS } from '../../../../core/vocabulary.ts'
+import type { Context } from '../../../../platform/context.ts'
+import { typedOf } from '../../../../platform/http/form-on-page.ts'
+import type { FormState } from '../../../../platform/http/form-state.ts'
+import type { PageAnswer } from '../../../../platform/http/pages.ts'
+import { boltPattern } from '../../../../platform/pages/figures/bolt-pattern.ts'
+import { link, plate, ref, type Words, words } from '../../../../platform/pages/words.ts'
+import { type JointAtBench, jointAtBench } from '../../../service/bench/joint.ts'
+import { FAULT_WORDS, figure, LEAVING_ANSWERS, measure } from '../words.ts'
+import { atHandView, eventActions, happenedActions, withTools } from './at-hand.ts'
+import { inOrder, jointInput } from './drawing.ts'
+import { fastenersView, temporaryWarning } from './fasteners.ts'
+import { leavingWords, leftView, resumptionWords } from './left.ts'
+import { NEWEST, recordsTable, recordWords } from './records.ts'
+import { signingView } from './signing.ts'
+import { cannotProve, toolsView } from './tools.ts'
+
+/** What the address of a joint's page may ask for; what cannot be read is not asked. */
+export const Asked = z.object({
+  position: z.coerce.number().int().positive().optional().catch(undefined),
+  wrench_id: z.string().optional().catch(undefined),
+  gauge_id: z.string().optional().catch(undefined),
+  adapter_id: z.string().optional().catch(undefined),
+  adapter_angle_deg: z.coerce.number().min(-180).max(180).optional().catch(undefined),
+  unit: z.enum(TORQUE_UNITS).optional().catch(undefined),
+  records: z.literal('all').optional().catch(undefined),
+})
+export type Asked = z.output<typeof Asked>
+
+export function subjectOf({ vehicle, joint }: JointAtBench): Words {
+  return words(
+    ...(vehicle.plate === undefined ? [] : [plate(vehicle.plate), ' ']),
+    `${vehicle.family}${vehicle.variant === undefined ? '' : `, ${vehicle.variant}`} · ${joint.row.job.task}`,
+  )
+}
+
+/** The joint's page, with whatever was typed into the form that came back (`back` says which): the drawing, the next fastener beside it, and under them what is known of the joint. */
+export function jointPage(
+  ctx: Context,
+  jointId: string,
+  asked: Asked,
+  form: FormState,
+  back: string = 'reading',
+): PageAnswer {
+  const sheet = jointAtBench(ctx, jointId, asked)
+  const { joint, at_hand } = sheet
+  const settings = settingsOf(ctx)
+  const people = namesOfPeople(ctx)
+  const { revision } = joint.row
+  const { time_zone } = settings
+  const isLive = joint.row.handed_back_at === null && joint.left === null
+  const drawn = jointInput(sheet, isLive)
+  const address = `/bench/joints/${jointId}`
+  const all = asked.records === 'all'
+  const typed = (what: string, name: string) => (back === what ? typedOf(form.typed, name) : '')
+  return {
+    template: 'hand-back/joint',
+    sheet: {
+      title: joint.row.joint.name,
+      sheet_number: words(ref(joint.row.order_number), ` ${joint.row.job.letter}`),
+      subject: subjectOf(sheet),
+      dates: `${revision.severity} joint · ${joint.row.procedure_name}, revision ${revision.revision}`,
+      nav: 'bench',
+      at_bench: true,
+      scripts: ['bench.js'],
+    },
+    view: {
+      pattern: boltPattern(drawn),
+      in_order: inOrder(drawn),
+      at_hand:
+        at_hand === null
+          ? null
+          : atHandView(at_hand, revision.stages, {
+              value: typed('reading', 'value'),
+              unit: typed('reading', 'unit'),
+              reason: typed('reading', 'out_of_order_reason'),
+              note: typed('reading', 'wrench_note'),
+            }),
+      action: address,
+      errors: back === 'reading' ? Object.values(form.errors) : [],
+      event_actions: at_hand === null ? [] : eventActions(jointId, at_hand),
+      done: isLive && at_hand === null ? doneView(sheet, asked.position) : null,
+      ...stageAsSet(sheet, settings.stage_as_set_on_safety),
+      leaving:
+        isLive && joint.records.length > 0 && !joint.state.complete
+          ? {
+              action: `${address}/leavings`,
+              answers: LEAVING_ANSWERS,
+              came_back: back === 'leavings',
+              reason: typed('leavings', 'reason'),
+            }
+          : null,
+      left: leftView(sheet, people, time_zone),
+      temporary: temporaryWarning(sheet, people, time_zone),
+      doubts: sheet.doubts.filter(doubt => doubt.open).map(doubt => doubt.told),
+      cannot_prove: at_hand === null ? null : cannotProve(at_hand),
+      trouble: isLive ? troubleOf(sheet) : [],
+      tools_here: at_hand === null ? null : toolsView(jointId, at_hand),
+      facts: jointFacts(sheet, time_zone),
+      tools: toolsInside(sheet, time_zone),
+      signing: signingView(
+        ctx,
+        sheet,
+        people,
+        settings,
+        back === 'sign-offs' ? [form.typed.looked_at ?? []].flat() : [],
+      ),
+      fasteners: fastenersView(ctx, sheet, typed),
+      history: joint.leavings.map(leaving =>
+        [leavingWords(sheet, leaving, people, time_zone), resumptionWords(leaving, people, time_zone)].join(' '),
+      ),
+      records: recordsTable(sheet, people, time_zone, all ? joint.records.length : NEWEST),
+      all_records:
+        all || joint.records.length <= NEWEST
+          ? null
+          : { href: `${address}?records=all#records`, text: `All ${joint.records.length} records` },
+      source: `By ${revision.source}. Use the maker’s current values: the manual governs.`,
+      more: [
+        { kind: 'button', label: 'Back to the job card', href: `/bench/jobs/${joint.row.job.id}` },
+        { kind: 'link', label: 'Fastening record, for paper', href: `/joints/${jointId}/record` },
+      ],
+    },
+  }
+}
+
+/** A fastener that is done and was tapped: what may have happened to it since. */
+function doneView({ joint, numbers }: JointAtBench, position: number | undefined) {
+  const own = joint.state.fasteners[(position ?? 0) - 1]
+  if (own === undefined) return null
+  const number = numbers[own.position - 1]!
+  const at = { ...own, number, stage: joint.row.revision.stages.length }
+  return {
+    say: `Fastener ${number}: every stage is done`,
+    actions: happenedActions(joint.row.joint.id, at, ['slipped', 'broke', 'replaced']),
+    next: { href: `/bench/joints/${joint.row.joint.id}#now`, text: 'On to what is next' },
+  }
+}
+
+/** The way to a whole stage at once, or why there is none on this joint. */
+function stageAsSet({ joint, at_hand }: JointAtBench, onSafety: boolean) {
+  if (at_hand?.torque?.wrench?.kind !== 'clicks' || at_hand.action !== 'tighten') return { whole: null, no_whole: null }
+  if (joint.row.revision.severity === 'safety' && !onSafety)
+    return {
+      whole: null,
+      no_whole:
+        'On a joint that safety hangs on, this workshop records each fastener by itself, never a whole stage at once.',
+    }
+  const { id } = joint.row.joint
+  return {
+    whole: withTools(id, at_hand, { position: undefined, stage: at_hand.stage })
+      .replace(/#now$/, '')
+      .replace(id, `${id}/stage-as-set`),
+    no_whole: null,
+  }
+}
+
+/** Faults that must be dealt with, each with what the procedure asks for and the way there. */
+function troubleOf({ joint, numbers, at_hand }: JointAtBench) {
+  return joint.state.fasteners
+    .filter(fastener => fastener.fault !== null)
+    .map(({ position, fault, needs }) => {
+      const number = numbers[position - 1]
+      const todo =
+        needs === 'replace' ? 'Take it out, fit a new one, all stages again.' : 'Loosen it, all stages again.'
+      return {
+        sentence: `Fastener ${number} ${FAULT_WORDS[fault!.kind]} at stage ${fault!.stage}. ${todo}`,
+        actions:
+          at_hand?.position === position
+            ? []
+            : [
+                {
+                  kind: 'button',
+                  label: `Deal with no. ${number}`,
+                  href: `/bench/joints/${joint.row.joint.id}?position=${position}#now`,
+                },
+              ],
+      }
+    })
+}
+
+function toolsInside({ tools_in }: JointAtBench, timeZone: string): string | null {
+  if (tools_in.length === 0) return null
+  const each = ({ tool, count, at }: JointAtBench['tools_in'][number]) =>
+    `${count === 1 ? '' : `${count} × `}${tool}, since ${localTimeOf(at, timeZone)}`
+  return `${tools_in.map(each).join('; ')}.`
+}
+
+/** Facts in a line under the drawing: the tool, what was recorded last, the order. */
+function jointFacts(sheet: JointAtBench, timeZone: string): { label: string; value: Words }[] {
+  const { joint, at_hand } = sheet
+  const last = joint.records.at(-1)
+  const { order, thread, class: strength } = joint.row.revision
+  const kind = [thread, strength === null ? null : `class ${strength}`].filter(each => each !== null).join(', ')
+  return [
+    ...(at_hand === null ? [] : [{ label: at_hand.torque === null ? 'Gauge' : 'Wrench', value: toolWords(at_hand) }]),
+    ...(last === undefined ? [] : [{ label: 'Recorded last', value: recordWords(sheet, last, timeZone) }]),
+    {
+      label: 'Order',
+      value: `${joint.procedure.order.join(' ')} by position, ${order === null ? 'by rule' : 'the maker’s own'}; it matters here`,
+    },
+    ...(kind === '' ? [] : [{ label: 'Fasteners', value: kind }]),
+  ]
+}
+
+function toolWords({ torque, angle, uncertainty, kind }: NonNullable<JointAtBench['at_hand']>): Words {
+  const good = uncertainty === null ? 'its uncertainty is not known' : `good to ±${measure(kind, uncertainty)} here`
+  if (angle !== null)
+    return angle.gauge === null
+      ? angle.gauges.setting_deg === null
+        ? 'no gauge of the shop can be used: see why below'
+        : `an angle gauge, good to ±${figure(angle.gauges.setting_deg)}° (a setting)`
+      : words(ref(angle.gauge.name), `, ${good}`)
+  if (torque?.wrench == null) return 'no wrench of the shop can be used here: see why below'
+  const { name, kind: wrenchKind, id } = torque.wrench
+  const through =
+    torque.adapter === null ? '' : `, with ${torque.adapter.facts.name} at ${figure(torque.adapter.angle_deg)}°`
+  return words(
+    link(`/wrenches/${id}`, ref(name)),
+    `, ${wrenchKind === 'clicks' ? 'clicks at its setting' : 'reads out'}${through}, ${good}`,
+  )
+}

@@ -1,0 +1,28 @@
+import { type ToolInVehicle, toolsOfOrder } from '../../hand-back/index.ts'
+import { column, type TableView, table } from '../../platform/pages/table.ts'
+import type { OrderSheet } from '../service/order-sheet.ts'
+import type { Pen } from './pen.ts'
+
+/** Everything that went into the vehicle on this order, and its way out; null while nothing did. Voided jobs are among it. */
+export function toolsTable({ standing, people }: OrderSheet, pen: Pen): TableView | null {
+  const tools = toolsOfOrder(standing.plan)
+  if (tools.length === 0) return null
+  const said = (at: number, by: string | null) =>
+    by === null ? pen.moment(at) : { text: pen.moment(at), notes: [people.get(by) ?? 'somebody'] }
+  return table({
+    columns: [column('Tool'), column('In'), column('Needed for'), column('Out before'), column('Out')],
+    rows: tools.map(({ in_at, in_by, needed_for, out_before, out_at, out_by, ...tool }) => ({
+      cells: [
+        toolWords(tool),
+        said(in_at, in_by),
+        needed_for ?? '',
+        out_before ?? 'the vehicle leaves',
+        out_at === null ? 'still in' : said(out_at, out_by),
+      ],
+    })),
+  })
+}
+
+function toolWords({ tool, count }: Pick<ToolInVehicle, 'tool' | 'count'>): string {
+  return count === 1 ? tool : `${tool}, ${count} of them`
+}
