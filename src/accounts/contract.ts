@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { ROLES, TORQUE_UNITS } from '../core/vocabulary.ts'
+import { TORQUE_UNIT_WORDS } from '../core/words.ts'
 import { BasisPoints, Id, Instant, Line, Name, Price, patchOf, RecordFields } from '../platform/contract.ts'
 
 /** Somebody who may sign something. A token of the API is a person of its own. */
@@ -132,6 +133,7 @@ export const SettingsInput = z
     torque_unit: z.enum(TORQUE_UNITS).meta({
       title: 'Torque is written in',
       description: 'At the bench; what was typed in another unit is kept as it was typed.',
+      labels: TORQUE_UNIT_WORDS,
       classes: 'short',
     }),
     paint_mark_uncertainty_deg: z

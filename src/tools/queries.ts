@@ -58,6 +58,25 @@ const calibrationsOfWrench = hot((read: Read) =>
     .prepare(),
 )
 
+const calibrationsOfAll = hot((read: Read) =>
+  read.select().from(calibrations).orderBy(desc(calibrations.made_on), desc(calibrations.id)).prepare(),
+)
+
+/** Of every wrench, by its id; the latest first. */
+export function calibrationsByWrench(read: Read): Map<string, CalibrationRow[]> {
+  return byWrench(calibrationsOfAll(read).all())
+}
+
+function byWrench<Row extends { wrench_id: string }>(rows: readonly Row[]): Map<string, Row[]> {
+  const groups = new Map<string, Row[]>()
+  for (const row of rows) {
+    const group = groups.get(row.wrench_id)
+    if (group === undefined) groups.set(row.wrench_id, [row])
+    else group.push(row)
+  }
+  return groups
+}
+
 /** The latest first. */
 export function calibrationsOf(read: Read, wrenchId: string): CalibrationRow[] {
   return calibrationsOfWrench(read).all({ wrenchId })
@@ -73,6 +92,15 @@ const withdrawalsOfWrench = hot((read: Read) =>
     .orderBy(desc(withdrawals.at), desc(withdrawals.id))
     .prepare(),
 )
+
+const withdrawalsOfAll = hot((read: Read) =>
+  read.select().from(withdrawals).orderBy(desc(withdrawals.at), desc(withdrawals.id)).prepare(),
+)
+
+/** Of every wrench, by its id; the latest first. */
+export function withdrawalsByWrench(read: Read): Map<string, WithdrawalRow[]> {
+  return byWrench(withdrawalsOfAll(read).all())
+}
 
 /** The latest first. */
 export function withdrawalsOf(read: Read, wrenchId: string): WithdrawalRow[] {

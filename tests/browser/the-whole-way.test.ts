@@ -125,6 +125,8 @@ describe('the whole way', () => {
     await bench.getByLabel('How well the day is known').selectOption({ label: 'In that month' })
     await bench.getByLabel('When').fill('2029-02-20')
     await press(bench, 'Note it')
+    await bench.getByLabel('A new one: Axle shaft boot: replace').check()
+    await press(bench, 'Note it')
     await says(bench, '2029-02-15')
     await bench.getByRole('link', { name: /^Say what I see Look: Hub seal/ }).click()
     await bench.getByLabel('How it failed').fill('weeping')

@@ -141,6 +141,12 @@ describe('operations', () => {
       'looks[1][severity]': 'safety',
       'looks[1][minutes]': '3',
       final_checks: ['Runs without noise', ''],
+      'marks[0][text]': 'Flange to hub marked',
+      'marks[0][before_step_id]': hub.id,
+      'tools[0][tool]': 'Holding plate',
+      'tools[0][count]': '2',
+      'tools[0][before_step_id]': wheel.id,
+      turns_engine: 'true',
     }
     const { reply } = await fillIn(t, cookie, '/catalogue/operations/new', typed)
     expect(reply.statusCode).toBe(303)
@@ -151,17 +157,27 @@ describe('operations', () => {
       joints: [{ name: 'Hub bolts', procedure_id: procedureId, behind_step_id: wheel.id }],
       looks: [{ component: 'Rear wheel bearing', severity: 'safety', minutes: 3 }],
       final_checks: ['Runs without noise'],
+      marks: [{ text: 'Flange to hub marked', before_step_id: hub.id }],
+      tools: [{ tool: 'Holding plate', count: 2, before_step_id: wheel.id }],
+      ...{ turns_engine: true, sound_before_after: false },
     })
+    expect(await page(t, '/catalogue', cookie)).toContain('turns the engine')
     const url = `/catalogue/operations/${made!.id}/edit`
     const edited = await fillIn(t, cookie, url, {
       final_checks: ['Runs without noise', 'Holds 80 km/h'],
       'joints[0][name]': '',
       'joints[0][procedure_id]': '',
       'joints[0][behind_step_id]': '',
+      'marks[0][text]': '',
+      'marks[0][before_step_id]': '',
+      sound_before_after: 'true',
     })
     expect(edited.reply.statusCode).toBe(303)
     expect(allOperations(t.system)).toMatchObject([
       { joints: [], final_checks: ['Runs without noise', 'Holds 80 km/h'], version: 2 },
+    ])
+    expect(allOperations(t.system)).toMatchObject([
+      { marks: [], tools: [{ tool: 'Holding plate' }], turns_engine: true, sound_before_after: true },
     ])
   })
 

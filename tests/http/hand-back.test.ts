@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest'
+import { signOffJoint } from '../../src/fastening/index.ts'
 import { handBack, standingOfOrder, voidJobSafely } from '../../src/hand-back/index.ts'
 import { odometerReadings } from '../../src/vehicles/index.ts'
 import {
@@ -73,6 +74,17 @@ describe('POST /api/work-orders/{id}/hand-back', () => {
     voidJobSafely(w.desk, job.id, { reason: 'Not wanted' })
     expect(await blocked()).toEqual(['tool_in'])
     takeToolOut(w.technician, tool.id, {})
+    await postHandBack()
+  })
+
+  test('a joint of a voided job that somebody begins afterwards blocks until it is tight and signed', async () => {
+    const job = w.add('bearing')
+    voidJobSafely(w.desk, job.id, { reason: 'Not wanted' })
+    const joint = job.joints[0]!.id
+    w.tighten(joint, 1)
+    expect(await blocked()).toEqual(['joint_unsigned'])
+    w.tighten(joint, 2)
+    signOffJoint(w.technician, joint, { as: 'technician' })
     await postHandBack()
   })
 

@@ -41,11 +41,6 @@ describe('a fault says line, column and reason, and nothing is written', () => {
       'V,F,1/2/2030,,seen,,,,,,,,,',
       ['2 date: "1/2/2030" is not a day that exists, written YYYY-MM-DD'],
     ],
-    [
-      'a day that has not come',
-      'V,F,2031-03-04,,seen,,,,,,,,,',
-      ['2 date: "2031-03-04" has not come yet; today is 2031-03-03'],
-    ],
     ['undated but not work', 'V,F,,,seen,,,,,,,,,', ['2 date: is empty; only work may be undated']],
     ['a negative distance', 'V,F,2030-01-01,-5,seen,,,,,,,,,', ['2 distance: "-5" is negative']],
     [

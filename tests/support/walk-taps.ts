@@ -105,13 +105,14 @@ function sensible(w: WalkWorld, stay: Stay, tap: Tap): Done {
     const step = open.at(-1)!.access_step_id
     return { ...done('close', () => closeStep(ctx, job!.id, step, {})), step }
   }
+  if (tap.other % 5 === 0) return done('tool_in', () => putToolIn(ctx, job!.id, { tool: 'Drain tray' }))
   return pickOf(
     [
       () => done('turn', () => turnEngine(ctx, job!.id, { how: 'by_hand' })),
       () => done('check', () => recordFinalCheck(ctx, job!.final_checks[0]!.id, { fine: true })),
       () => done('hand_back', () => handBack(ctx, stay.order, {})),
     ],
-    tap.pick,
+    tap.other,
   )()
 }
 

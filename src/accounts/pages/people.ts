@@ -1,8 +1,11 @@
+import { localDateOf } from '../../core/calendar.ts'
+import { shortDay } from '../../core/days.ts'
 import { ROLES } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { column, table } from '../../platform/pages/table.ts'
+import { fromInstant } from '../../platform/wire.ts'
 import { PersonInput } from '../contract.ts'
 import { addPersonWith, listAccounts, preparePassword } from '../service.ts'
 
@@ -17,7 +20,7 @@ export function peoplePages(pages: Pages): void {
     page: (ctx, { form }) => ({
       template: 'accounts/people',
       sheet: { title: 'People' },
-      view: { fields: form.fields(), people: peopleTable(ctx) },
+      view: { fields: form.fields(), people: peopleTable(ctx, pages.habits().time_zone) },
     }),
     prepare: () => preparePassword(),
     submit(ctx, input, { prepared }) {
@@ -32,7 +35,7 @@ export function peoplePages(pages: Pages): void {
 
 const KIND_WORDS = { person: 'signs in', token: 'a token of the API' }
 
-function peopleTable(ctx: Context) {
+function peopleTable(ctx: Context, timeZone: string) {
   const people = listAccounts(ctx, MOST_PEOPLE, null)
   return table({
     columns: [column('Name'), column('Role'), column('How'), column('Since', 'date')],
@@ -40,7 +43,12 @@ function peopleTable(ctx: Context) {
       people
         .filter(person => person.role === role)
         .map(person => ({
-          cells: [person.name, person.role, KIND_WORDS[person.kind], person.created_at.slice(0, 10)],
+          cells: [
+            person.name,
+            person.role,
+            KIND_WORDS[person.kind],
+            shortDay(localDateOf(fromInstant(person.created_at), timeZone)),
+          ],
         })),
     ),
   })

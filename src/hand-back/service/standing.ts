@@ -59,7 +59,10 @@ export function moneyBlockersOf(ctx: Context, plan: OrderPlan, charges: ChargesO
   )
 }
 
-/** What the rules judge by: points of the jobs that stand, steps and tools of every job. */
+/**
+ * What the rules judge by: points of the jobs that stand, steps and tools of every job, and whatever joint somebody has begun:
+ * also on a voided job it must end tight.
+ */
 export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
   const standing = plan.jobs.filter(job => job.voiding === null)
   const looks = standing.flatMap(job => job.looks)
@@ -75,7 +78,9 @@ export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
     })),
     tools: toolsStillIn(plan),
     looks: looks.map(look => ({ ...look, done: seen.has(look.id) })),
-    joints: jointFacts(ctx, standing),
+    joints: jointFacts(ctx, plan.jobs).filter(
+      joint => joint.begun || joint.temporary || standing.some(job => job.id === joint.job_id),
+    ),
     engine: standing
       .filter(job => job.turns_engine)
       .map(({ id, letter, task }) => ({ job_id: id, letter, task, turned_by_hand: isTurnedByHand(plan) })),

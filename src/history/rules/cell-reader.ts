@@ -15,15 +15,13 @@ export class CellReader {
   private readonly places: Places
   /** Whether the file is UTF-8 without a NUL; if not, every cell that could not be read is a fault. */
   private readonly clean: boolean
-  private readonly today: string
   private cells: readonly string[] = []
   private line = 0
   faults: Fault[] = []
 
-  constructor(places: Places, clean: boolean, today: string) {
+  constructor(places: Places, clean: boolean) {
     this.places = places
     this.clean = clean
-    this.today = today
   }
 
   begin(cells: readonly string[], line: number): void {
@@ -73,13 +71,11 @@ export class CellReader {
     return null
   }
 
-  /** Undefined when it is no day that exists, or one that has not come: a history tells what has been. */
+  /** Undefined when it is no day that exists. */
   day(column: HistoryColumn): string | null | undefined {
     const cell = this.text(column)
-    if (cell === null) return null
-    if (!isCalendarDate(cell)) this.fault(column, `${shown(cell)} is not a day that exists, written YYYY-MM-DD`)
-    else if (cell > this.today) this.fault(column, `${shown(cell)} has not come yet; today is ${this.today}`)
-    else return cell
+    if (cell === null || isCalendarDate(cell)) return cell
+    this.fault(column, `${shown(cell)} is not a day that exists, written YYYY-MM-DD`)
     return undefined
   }
 

@@ -42,15 +42,13 @@ export interface RecordRead {
  *
  * @param width cells in the header.
  * @param clean whether the bytes are UTF-8 without a NUL.
- * @param today the last day that can have been.
  */
 export function rowReader(
   places: Places,
   width: number,
   clean: boolean,
-  today: string,
 ): (cells: readonly string[], line: number) => RecordRead {
-  const cell = new CellReader(places, clean, today)
+  const cell = new CellReader(places, clean)
   return (cells, line) => {
     cell.begin(cells, line)
     if (cells.length === width) return readRow(cell, line)

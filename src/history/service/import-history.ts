@@ -91,7 +91,6 @@ function readFiles(
 ): { files: ReadFile[]; faults: FaultOfFile[] } {
   const read: ReadFile[] = []
   const faults: FaultOfFile[] = []
-  const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
   for (const { name, path } of files) {
     const whole = (reason: string) => faults.push({ file: name, line: null, column: null, reason })
     let bytes: Buffer
@@ -111,7 +110,7 @@ function readFiles(
     else {
       const rows: HistoryRow[] = []
       const own = intern()
-      const formFaults = readHistoryFile(bytes, today, (record, line, done) => {
+      const formFaults = readHistoryFile(bytes, (record, line, done) => {
         together.add(name, line, record)
         for (const fault of record.faults) faults.push({ file: name, ...fault })
         if (record.row !== null) rows.push(own(record.row))

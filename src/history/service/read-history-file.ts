@@ -49,13 +49,11 @@ interface Header {
 /**
  * Reads one history file record by record (RFC 4180; LF or CRLF, with or without byte order mark, empty lines skipped).
  *
- * @param today the last day that a row may be dated.
  * @param onRecord gets every record that has as many cells as can be told apart, with its own faults, and the bytes read.
  * @returns the faults of the file's form: its header, or a quote after which nothing more can be read.
  */
 export function readHistoryFile(
   bytes: Buffer,
-  today: string,
   onRecord: (record: RecordRead, line: number, bytesRead: number) => void,
 ): Fault[] {
   const clean = isUtf8(bytes) && !bytes.includes(0)
@@ -71,7 +69,7 @@ export function readHistoryFile(
         const line = lines.beginAt(info.bytes)
         if (file.header === null) {
           const { places, faults } = readHeader(cells, line)
-          file.header = { cells, faults, readRow: rowReader(places, cells.length, clean, today) }
+          file.header = { cells, faults, readRow: rowReader(places, cells.length, clean) }
         } else if (file.header.faults.length === 0) onRecord(file.header.readRow(cells, line), line, info.bytes)
         return null
       },

@@ -63,7 +63,7 @@ function usageFacts({ usage, vehicle }: VehicleSheet, today: string): Fact[] {
   const unit = vehicle.odometer_unit
   const yearly = fromSi(usage.km_per_day, unit) * DAYS_IN_YEAR
   const tens = (value: number) => `${grouped(String(Math.round(value / 10) * 10))} ${unit}`
-  const slopes = usage.slopes === 1 ? 'from one pair of readings' : `middle of ${usage.slopes} slopes`
+  const slopes = usage.slopes === 1 ? 'from one pair of readings' : `from ${usage.slopes} pairs of readings`
   const now = fromSi(expectedKm(usage, today), unit)
   const next = (Math.floor(now / FULL) + 1) * FULL
   const day = dayAtKm(usage, toSi(next, unit))

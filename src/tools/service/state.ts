@@ -38,6 +38,24 @@ export function wrenchFacts(ctx: Context, id: string): RegisteredWrench | undefi
 }
 
 export function factsOf(ctx: Context, row: queries.WrenchRow): RegisteredWrench {
+  return factsFrom(ctx, row, queries.calibrationsOf(ctx.read, row.id), queries.withdrawalsOf(ctx.read, row.id))
+}
+
+/** All wrenches with their facts, in three reads however many there are. */
+function factsOfAll(ctx: Context): RegisteredWrench[] {
+  const calibrations = queries.calibrationsByWrench(ctx.read)
+  const withdrawals = queries.withdrawalsByWrench(ctx.read)
+  return queries
+    .allWrenchRows(ctx.read)
+    .map(row => factsFrom(ctx, row, calibrations.get(row.id) ?? [], withdrawals.get(row.id) ?? []))
+}
+
+function factsFrom(
+  ctx: Context,
+  row: queries.WrenchRow,
+  calibrations: queries.CalibrationRow[],
+  withdrawals: queries.WithdrawalRow[],
+): RegisteredWrench {
   const { time_zone } = settingsOf(ctx)
   const day = (ms: number) => localDateOf(ms, time_zone)
   return {
@@ -50,8 +68,8 @@ export function factsOf(ctx: Context, row: queries.WrenchRow): RegisteredWrench 
     class: row.class,
     scale_division_nm: row.scale_division_nm,
     length_mm: row.length_mm,
-    calibrations: queries.calibrationsOf(ctx.read, row.id),
-    withdrawals: queries.withdrawalsOf(ctx.read, row.id).map(({ at, created_at }) => ({ on: day(at), created_at })),
+    calibrations,
+    withdrawals: withdrawals.map(({ at, created_at }) => ({ on: day(at), created_at })),
     in_use_since: day(row.created_at),
     cycles: null,
   }
@@ -106,7 +124,7 @@ export interface WrenchesForTarget {
 /** The wrenches of the shop for a torque on a day (methods: wrench at work). */
 export function wrenchesForTarget(ctx: Context, wanted: WantedFor, cyclesSince?: CyclesSince): WrenchesForTarget {
   const { target, lower, upper, on } = wanted
-  const all = queries.allWrenchRows(ctx.read).map(row => counted(factsOf(ctx, row), on, cyclesSince))
+  const all = factsOfAll(ctx).map(wrench => counted(wrench, on, cyclesSince))
   const byId = new Map(all.map(wrench => [wrench.id, wrench]))
   const choice = wrenchChoice({ target_nm: target, lower, upper }, all, on, calibrationRule(ctx))
   return {

@@ -29,9 +29,9 @@ export function boltPattern(joint: JointInput): BoltPatternView {
   // only on a circle do numbers find room outside the heads when these stand close
   const formats = boltCircle(lying.places) === null ? [COMPACT] : [COMPACT, CROWDED]
   for (const format of formats) {
-    const drawing = draw(joint, lying, format)
-    if (drawing.width <= fits(format) && drawing.height <= drawing.width * TALLEST) {
-      return { drawings: [drawing], is_long: false, scrolls: false }
+    const laid = layOut(joint, lying, format)
+    if (laid.width <= fits(format) && laid.height <= laid.width * TALLEST) {
+      return { drawings: [laid.draw()], is_long: false, scrolls: false }
     }
   }
   if (standsTall(lying.places)) {
@@ -89,9 +89,26 @@ const TALL: JointFormat = {
 }
 const UPRIGHT: JointFormat = { ...TALL, suffix: '-upright', classes: 'narrow-drawing', turned: true }
 
-function draw(joint: JointInput, mm: { places: Place[]; datum: Place[] }, format: JointFormat): Drawing {
+interface Lie {
+  places: Place[]
+  datum: Place[]
+}
+
+/** How large a drawing would be in a format, before its heads are drawn: not every format is used. */
+interface LaidOut {
+  width: number
+  height: number
+  draw(): Drawing
+}
+
+function draw(joint: JointInput, mm: Lie, format: JointFormat): Drawing {
+  return layOut(joint, mm, format).draw()
+}
+
+function layOut(joint: JointInput, mm: Lie, format: JointFormat): LaidOut {
   const round = boltCircle(mm.places)
-  const extent = round === null ? extentOf(mm.places) : circleExtent(round, extentOf(mm.places).nearest)
+  const own = extentOf(mm.places)
+  const extent = round === null ? own : circleExtent(round, own.nearest)
   const perMm = unitsPerMm(extent, format)
   const width = Math.max(format.aim, 2 * format.margin + extent.width * perMm)
   const body = 2 * format.margin + extent.height * perMm
@@ -110,15 +127,18 @@ function draw(joint: JointInput, mm: { places: Place[]; datum: Place[] }, format
     path: inOrder(joint, places),
     datum: mm.datum.map(toDrawing),
   })
+  const size = { width: tenth(width), height: tenth(Math.max(body, surroundings.bottom)) }
   return {
-    id: `${joint.id}${format.suffix}`,
-    width: tenth(width),
-    height: tenth(Math.max(body, surroundings.bottom)),
-    title: joint.title,
-    description: describeJoint(joint, round && `on a circle of ${Math.round(2 * round.radius)} mm`),
-    role: joint.fasteners.some(fastener => fastener.href !== null) ? 'group' : 'img',
-    classes: format.classes,
-    shapes: [...surroundings.shapes, ...boltHeads(joint, places, format.head, round && toDrawing(round.centre))],
+    ...size,
+    draw: () => ({
+      id: `${joint.id}${format.suffix}`,
+      ...size,
+      title: joint.title,
+      description: describeJoint(joint, round && `on a circle of ${Math.round(2 * round.radius)} mm`),
+      role: joint.fasteners.some(fastener => fastener.href !== null) ? 'group' : 'img',
+      classes: format.classes,
+      shapes: [...surroundings.shapes, ...boltHeads(joint, places, format.head, round && toDrawing(round.centre))],
+    }),
   }
 }
 

@@ -23,8 +23,12 @@ export function extentOf(places: readonly Place[]): Extent {
 
 function nearestDistance(places: readonly Place[]): number {
   let nearest = Number.POSITIVE_INFINITY
-  for (const [at, one] of places.entries()) {
-    for (const other of places.slice(at + 1)) nearest = Math.min(nearest, Math.hypot(one.x - other.x, one.y - other.y))
+  for (let at = 0; at < places.length; at += 1) {
+    const { x, y } = places[at]!
+    for (let other = at + 1; other < places.length; other += 1) {
+      const [dx, dy] = [places[other]!.x - x, places[other]!.y - y]
+      nearest = Math.min(nearest, Math.sqrt(dx * dx + dy * dy))
+    }
   }
   return nearest
 }

@@ -67,7 +67,7 @@ function recordPage(ctx: Context, record: FasteningRecord, origin: string): Page
       notes: notesOf(record, people, settings.time_zone),
       people: signingView(ctx, record, people, settings).people,
       qr: qrCode(address),
-      address: words('Live record: ', ref(address.replace(/^https?:\/\//, ''))),
+      address: `Live record: ${address.replace(/^https?:\/\//, '')}`,
       chain: chainWords(record, settings.time_zone),
       actions: [
         { kind: 'link', label: 'To the joint', href: `/bench/joints/${id}` },
