@@ -222,6 +222,16 @@ describe('the second person', () => {
   })
 })
 
+test('a joint in doubt says so, at the bench and on paper', async () => {
+  const joint = jointWith(t, w, { reuse: 'free' })
+  w.tighten(joint, 1)
+  expect(await show(joint)).not.toContain('In doubt from')
+  const points = [{ at_nm: 25, uncertainty_nm: 0.5 }]
+  recordCalibration(w.owner, w.wrench, { made_on: '2031-03-03', certificate: 'K-140', found: 'outside', points })
+  expect(await show(joint)).toMatch(/In doubt .*W-11.*found outside/)
+  expect(plain(await page(t, `/joints/${joint}/record`, tobin))).toMatch(/In doubt .*W-11.*found outside/)
+})
+
 describe('the printed fastening record', () => {
   const paper = async (joint: string) => plain(await page(t, `/joints/${joint}/record`, tobin))
 
