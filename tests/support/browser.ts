@@ -66,7 +66,6 @@ export async function signIn(
   )
   page.on('pageerror', error => complaints.push(error.message))
   onTestFinished(async () => {
-    await page.screenshot({ path: `/tmp/lead/shots/end-${who.role}.png`, fullPage: true })
     await context.close()
     expect(complaints, `complaints in the browser of ${who.name}`).toEqual([])
   })
