@@ -7,7 +7,14 @@ const root = fileURLToPath(new URL('..', import.meta.url))
  * Nothing at module level holds state, so test files share a process: several times faster than one process a file. The
  * time-out is for a busy machine; no test is about time.
  */
-const shared = { isolate: false, setupFiles: ['tests/support/setup.ts'], testTimeout: 60_000 }
+const shared = {
+  isolate: false,
+  setupFiles: ['tests/support/setup.ts'],
+  testTimeout: 60_000,
+  hookTimeout: 60_000,
+  // every core: left alone, vitest keeps one of them for itself
+  maxWorkers: '100%',
+}
 
 export default defineConfig({
   root,
@@ -38,7 +45,9 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           pool: 'forks',
-          fileParallelism: false,
+          // one browser, after everything else
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
           testTimeout: 240_000,
           hookTimeout: 240_000,
         },

@@ -128,7 +128,7 @@ async function faultsOfAll(page: Page, store: Store, look: () => Promise<string[
 
 /** A day is written in words: the digits of a form or a file are for typing. */
 const daysInDigits = async (page: Page) => {
-  const text = await page.innerText('body')
+  const text = (await page.textContent('main')) ?? ''
   return [...text.matchAll(/(?<!such as |: )\b\d{4}-\d{2}-\d{2}\b(?!, \d{4}-\d{2})/g)].map(([day]) => `says ${day}`)
 }
 

@@ -183,7 +183,7 @@ describe('/warranty', () => {
   })
 })
 
-describe('/warranty', () => {
+describe('the promises on /warranty', () => {
   test('lists the promises that run, soonest end first, each with its vehicle', async () => {
     const t = await app()
     // claimed, over, and two that run: the limit by distance of the second is reached first
