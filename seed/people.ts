@@ -1,4 +1,5 @@
-import { addPerson, patchSettings } from '../src/accounts/index.ts'
+import { patchSettings } from '../src/accounts/index.ts'
+import { addPersonWith, preparePassword } from '../src/accounts/service.ts'
 import type { HandClock } from '../src/platform/clock.ts'
 import { type Context, contextFor, type Deps } from '../src/platform/context.ts'
 
@@ -37,8 +38,10 @@ export async function hireCrew(deps: Deps & { clock: HandClock }): Promise<Crew>
     0,
   )
   const crew: Partial<Crew> = {}
+  // hashed once for all four: it takes as long as a password should
+  const password = await preparePassword(DEMO_PASSWORD)
   for (const { key, name, role } of CREW) {
-    const { person } = await addPerson(system, { name, role }, DEMO_PASSWORD)
+    const person = addPersonWith(system, { name, role }, password)
     crew[key] = { ...contextFor(deps, { id: person.id, name, role }), clock: deps.clock }
   }
   return crew as Crew
