@@ -51,6 +51,8 @@ describe('/in-doubt', () => {
     expect(said).toContain('3 Mar 2031')
     expect(said.indexOf('QH 100 AA')).toBeLessThan(said.indexOf('QH 418 TK'))
     expect(html).not.toContain(`/in-doubt/causes/${cause}`)
+    const ofWrench = /href="(\/tools\/[^"]+)"/.exec(html)?.[1]
+    expect(await page(t, ofWrench!, t.cookie('technician'))).toContain('W-11')
     const paper = html.slice(html.indexOf('call-sheet'))
     expect(paper.slice(0, paper.indexOf('</table>')).match(/<tr/g)).toHaveLength(3)
     expect(paper).toMatch(/Date.*Who.*Said/s)

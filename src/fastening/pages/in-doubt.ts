@@ -114,6 +114,9 @@ function settleCell(maySettle: boolean, href: string, about: string): Row['cells
   return maySettle ? { actions: [{ kind: 'link', label: 'Settle', href, about }] } : ''
 }
 
+/** Where the register keeps a tool's page. */
+const PLACE_OF_TOOL = { wrench: 'wrenches', gauge: 'gauges' } as const
+
 function actionsOf({ cause, joints, parts }: DoubtGroup, maySettle: boolean): Action[] {
   if (!maySettle) return []
   const { tool } = cause
@@ -133,7 +136,13 @@ function actionsOf({ cause, joints, parts }: DoubtGroup, maySettle: boolean): Ac
       : []),
     ...(tool === null
       ? []
-      : [{ kind: 'link' as const, label: capital(cause.because), href: `/tools/${tool.kind}s/${tool.id}` }]),
+      : [
+          {
+            kind: 'link' as const,
+            label: capital(cause.because),
+            href: `/tools/${PLACE_OF_TOOL[tool.kind]}/${tool.id}`,
+          },
+        ]),
   ]
 }
 
