@@ -11,6 +11,7 @@ import {
 } from '../../src/catalogue/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
+import { TYPED_REVISION } from '../support/revision-form.ts'
 
 const app = eachTestItsApp()
 
@@ -18,21 +19,6 @@ const bearing = (t: TestApp, name = 'Rear wheel bearing') =>
   createComponent(t.system, { name, severity: 'safety', causes: [], check_minutes: 15, access_step_ids: [] })
 const step = (t: TestApp, name: string, needs: string[] = []) =>
   createAccessStep(t.system, { name, hours: 1, needs, exposes: [], disturbs: [] })
-
-const REVISION = {
-  layout: 'circle',
-  count: '6',
-  'stages[0][kind]': 'torque',
-  'stages[0][target]': '30',
-  'stages[0][lower]': '28,5',
-  'stages[0][upper]': '31,5',
-  'stages[1][kind]': 'angle',
-  'stages[1][target]': '90',
-  reuse: 'never',
-  severity: 'safety',
-  on_failure: 'replace',
-  source: 'Corvane manual, edition 4, page 212',
-}
 
 describe('/catalogue', () => {
   test('everybody reads it; what only the owner may do is not offered to others', async () => {
@@ -129,7 +115,7 @@ describe('operations', () => {
     const wheel = step(t, 'Wheel off')
     const hub = step(t, 'Hub off', [wheel.id])
     const { id: procedureId } = createProcedure(t.system, { name: 'Hub bolts' })
-    await fillIn(t, cookie, `/catalogue/procedures/${procedureId}/revisions/new`, REVISION)
+    await fillIn(t, cookie, `/catalogue/procedures/${procedureId}/revisions/new`, TYPED_REVISION)
     const typed = {
       name: 'Wheel bearing: renew',
       hours: '2',

@@ -5,23 +5,9 @@ import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
 import { jointWith, reading } from '../support/joints.ts'
 import { orderWorld } from '../support/order-world.ts'
+import { TYPED_REVISION } from '../support/revision-form.ts'
 
 const app = eachTestItsApp()
-
-const REVISION = {
-  layout: 'circle',
-  count: '6',
-  'stages[0][kind]': 'torque',
-  'stages[0][target]': '30',
-  'stages[0][lower]': '28,5',
-  'stages[0][upper]': '31,5',
-  'stages[1][kind]': 'angle',
-  'stages[1][target]': '90',
-  reuse: 'never',
-  severity: 'safety',
-  on_failure: 'replace',
-  source: 'Corvane manual, edition 4, page 212',
-}
 
 /** The address of a new procedure. */
 async function procedure(t: TestApp): Promise<string> {
@@ -32,7 +18,7 @@ async function procedure(t: TestApp): Promise<string> {
 /** A procedure whose first revision was typed so, and its address. */
 async function typed(t: TestApp, more: Record<string, string | string[]> = {}): Promise<string> {
   const address = await procedure(t)
-  const { reply } = await fillIn(t, t.cookie('owner'), `${address}/revisions/new`, { ...REVISION, ...more })
+  const { reply } = await fillIn(t, t.cookie('owner'), `${address}/revisions/new`, { ...TYPED_REVISION, ...more })
   expect(reply.statusCode, reply.body).toBe(303)
   return address
 }
@@ -216,7 +202,7 @@ describe('the estimate of preload', () => {
       name: `Procedure ${t.deps.ids.next()}`,
     })
     const url = String(reply.headers.location)
-    expect((await fillIn(t, t.cookie('owner'), url, { ...REVISION, ...more })).reply.statusCode).toBe(303)
+    expect((await fillIn(t, t.cookie('owner'), url, { ...TYPED_REVISION, ...more })).reply.statusCode).toBe(303)
     return url.replace('/revisions/new', '')
   }
 })

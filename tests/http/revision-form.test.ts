@@ -2,23 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { allProcedures, createProcedure, latestRevision, procedureRevisions } from '../../src/catalogue/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
+import { TYPED_REVISION } from '../support/revision-form.ts'
 
 const app = eachTestItsApp()
-
-const REVISION = {
-  layout: 'circle',
-  count: '6',
-  'stages[0][kind]': 'torque',
-  'stages[0][target]': '30',
-  'stages[0][lower]': '28,5',
-  'stages[0][upper]': '31,5',
-  'stages[1][kind]': 'angle',
-  'stages[1][target]': '90',
-  reuse: 'never',
-  severity: 'safety',
-  on_failure: 'replace',
-  source: 'Corvane manual, edition 4, page 212',
-}
 
 /** The address at which a new procedure gets its revisions. */
 function formOf(t: TestApp): string {
@@ -36,7 +22,7 @@ describe('the form of a revision', () => {
     const cookie = t.cookie('owner')
     const url = formOf(t)
     const typed = {
-      ...REVISION,
+      ...TYPED_REVISION,
       layout: 'free',
       count: '',
       'positions[0][x_mm]': '0',
@@ -90,7 +76,7 @@ describe('the form of a revision', () => {
     const fresh = await page(t, url, cookie)
     expect([rowsOf(fresh, 'stages', 'kind'), rowsOf(fresh, 'positions', 'x_mm')]).toEqual([3, 2])
     const typed = {
-      ...REVISION,
+      ...TYPED_REVISION,
       order: 'not yet',
       'positions[0][x_mm]': '1,5',
       marks: ['Spacer', ''],
@@ -131,7 +117,7 @@ describe('the form of a revision', () => {
     expect((await draw({ ...five })).html).toContain('say whether the numbers name positions')
     expect((await draw({})).html).toContain('Cannot be drawn')
     expect((await draw({ ...five, order: 'x', order_names: 'labels' })).html).toContain('not the number of a fastener')
-    expect((await draw({ ...REVISION })).html).toContain(
+    expect((await draw({ ...TYPED_REVISION })).html).toContain(
       'Tighten to 30 N·m (28.5 to 31.5 N·m); then turn further by 90°',
     )
     expect(revisions(t)).toEqual([])
@@ -141,7 +127,7 @@ describe('the form of a revision', () => {
     const t = await app()
     const url = formOf(t)
     const wrong = async (typed: Record<string, string>, ...ids: string[]) => {
-      const { reply } = await fillIn(t, t.cookie('owner'), url, { ...REVISION, ...typed })
+      const { reply } = await fillIn(t, t.cookie('owner'), url, { ...TYPED_REVISION, ...typed })
       expect(reply.statusCode).toBe(422)
       for (const id of ids) {
         expect(reply.body).toContain(`<a href="#${id}">`)
@@ -183,7 +169,7 @@ describe('the form of a revision', () => {
     const t = await app()
     const url = formOf(t)
     const high = { thread: 'M8', class: '8.8', 'stages[0][target]': '40', 'stages[0][upper]': '41' }
-    expect((await fillIn(t, t.cookie('owner'), url, { ...REVISION, ...high })).reply.statusCode).toBe(303)
+    expect((await fillIn(t, t.cookie('owner'), url, { ...TYPED_REVISION, ...high })).reply.statusCode).toBe(303)
     expect(latestRevision(t.system, allProcedures(t.system)[0]!.id)!.warnings).toMatchObject([
       { field: 'stages/0/target' },
     ])
