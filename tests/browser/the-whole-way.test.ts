@@ -60,15 +60,19 @@ function catalogue(t: Awaited<ReturnType<typeof served>>): void {
   recordCalibration(owner, wrench.id, { made_on: '2031-01-15', certificate: 'K-118', found: 'good', points })
 }
 
-const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).first().click()
-const says = async (page: Page, text: string | RegExp) =>
-  expect(await page.getByText(text).first().isVisible(), String(text)).toBe(true)
+/** Presses a button and waits for its answer, also where the joint's script puts it in the place of the page. */
+async function press(page: Page, name: string | RegExp): Promise<void> {
+  await page.getByRole('button', { name }).first().click()
+  await page.waitForLoadState()
+  await page.locator('main:not([aria-busy])').waitFor()
+}
+
+const says = (page: Page, text: string | RegExp) => page.getByText(text).first().waitFor()
 
 /** Types what the wrench or gauge shows for the fastener that is next. */
 async function record(page: Page, value: number): Promise<void> {
   await page.getByLabel(/What the (wrench|gauge) shows/).fill(String(value))
   await press(page, /^Record fastener/)
-  await page.waitForLoadState()
 }
 
 async function takeIn(page: Page, complaint: string, odometer: string): Promise<void> {
