@@ -3,6 +3,8 @@ import { analysed } from '../platform/workers/analysed.ts'
 import {
   FirstChecks,
   FirstChecksInput,
+  NewOrUsed,
+  NewOrUsedInput,
   PriorWork,
   PriorWorkQuery,
   Recurrence,
@@ -13,6 +15,7 @@ import {
   WhileOpenInput,
 } from './contract.ts'
 import { firstChecksFor, orderChecks } from './service/first-checks.ts'
+import { newOrUsedFor } from './service/new-or-used.ts'
 import { priorWorkPairs } from './service/prior-work.ts'
 import { recurrence } from './service/recurrence.ts'
 import { season } from './service/season.ts'
@@ -46,6 +49,13 @@ export function recurringFailuresApi(api: Api): void {
     body: WhileOpenInput,
     answer: WhileOpen,
     handle: (ctx, { body }) => whileOpenFor(ctx, body),
+  })
+  apiCompute(api, {
+    url: '/analysis/new-or-used',
+    summary: 'What a new part of a component, a used and a reconditioned one really cost, with the labour at risk.',
+    body: NewOrUsedInput,
+    answer: NewOrUsed,
+    handle: (ctx, { body }) => newOrUsedFor(ctx, body),
   })
   apiRead(api, {
     url: '/analysis/season',

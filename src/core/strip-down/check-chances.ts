@@ -4,6 +4,16 @@ export type CauseCounts = Readonly<Record<string, number>>
 /** Weight of the more general level against the counts of a level. */
 const WEIGHT = 4
 
+/** The chances of those that are left once some causes were found fine: they keep their proportions. */
+export function chancesLeft<Cause extends { cause: string; chance: number }>(
+  chances: readonly Cause[],
+  foundFine: ReadonlySet<string>,
+): Cause[] {
+  const left = chances.filter(({ cause }) => !foundFine.has(cause))
+  const sum = left.reduce((total, { chance }) => total + chance, 0)
+  return left.map(each => ({ ...each, chance: sum > 0 ? each.chance / sum : each.chance }))
+}
+
 /**
  * The chance of each cause of a symptom: counts shrunk level by level, p = (n_i + 4·p_parent)/(N + 4), from equal chances
  * over all the causes ever recorded for the symptom. `levels` go from the general to the particular: (symptom), (symptom,

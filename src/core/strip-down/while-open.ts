@@ -2,6 +2,8 @@ import betaCdf from '@stdlib/stats-base-dists-beta-cdf'
 import betaQuantile from '@stdlib/stats-base-dists-beta-quantile'
 import { sumMinor, timesMinor } from '../money.ts'
 import type { Severity } from '../vocabulary.ts'
+import { costLater } from './cost-later.ts'
+import { betaOfCases, ENOUGH_CASES } from './few-cases.ts'
 
 /**
  * A component that lies open. Looks and bad ones on this family, and over all families; one vehicle counts once a stay.
@@ -35,16 +37,8 @@ export interface WhileOpen {
   chance_worth_it: number
   worth_it: boolean
   asked_for: boolean
-}
-
-const MIN_LOOKS = 10
-const BORROWED = 4
-
-/** Beta parameters of the chance that it is bad: Jeffreys' ½ and ½, the looks on this family, and with few the others'. */
-function betaOf({ n_looked, n_bad, n_looked_all, n_bad_all }: OpenComponent): [number, number] {
-  const chanceAll = (0.5 + n_bad_all) / (1 + n_looked_all)
-  const borrowed = n_looked < MIN_LOOKS ? BORROWED : 0
-  return [0.5 + n_bad + borrowed * chanceAll, 0.5 + n_looked - n_bad + borrowed * (1 - chanceAll)]
+  /** Looks on the family are few, and four were borrowed at the rate of all families. */
+  borrows: boolean
 }
 
 /**
@@ -58,22 +52,12 @@ function betaOf({ n_looked, n_bad, n_looked_all, n_bad_all }: OpenComponent): [n
  * must be.
  */
 export function whileOpen(component: OpenComponent): WhileOpen {
-  const { n_looked, n_bad, n_looked_all, n_bad_all, minutes, part_minor, own_hours, access_hours } = component
-  const { rate_minor, our_share_bp, severity } = component
-  for (const [bad, looked] of [
-    [n_bad, n_looked],
-    [n_bad_all, n_looked_all],
-  ] as const)
-    if (!Number.isSafeInteger(bad) || !Number.isSafeInteger(looked) || bad < 0 || bad > looked)
-      throw new RangeError('whileOpen requires whole counts with no more bad than looked at')
-  if ([minutes, part_minor, own_hours, access_hours, rate_minor, our_share_bp].some(amount => !(amount >= 0)))
-    throw new RangeError('whileOpen requires times and prices of zero or more')
-
-  const [bad, fine] = betaOf(component)
+  const { n_looked, n_bad, n_looked_all, n_bad_all, minutes, rate_minor, severity } = component
+  if (!(minutes >= 0)) throw new RangeError('whileOpen requires a look of zero minutes or more')
+  const [bad, fine] = betaOfCases({ n: n_looked, n_bad, n_all: n_looked_all, n_bad_all })
   const chance = bad / (bad + fine)
+  const { now_minor: nowMinor, again_minor: againMinor, later_minor } = costLater(component)
   const lookMinor = timesMinor(minutes, rate_minor, 60)
-  const nowMinor = sumMinor([part_minor, timesMinor(own_hours, rate_minor)])
-  const againMinor = timesMinor(access_hours, rate_minor * our_share_bp, 10_000)
   const breakEven = againMinor > 0 ? lookMinor / againMinor : null
   const isWorthIt = breakEven !== null && chance > breakEven
   return {
@@ -82,11 +66,12 @@ export function whileOpen(component: OpenComponent): WhileOpen {
     chance_upper: betaQuantile(0.975, bad, fine),
     cost_look_minor: lookMinor,
     cost_now_minor: nowMinor,
-    cost_later_minor: sumMinor([nowMinor, againMinor]),
+    cost_later_minor: later_minor,
     break_even_chance: breakEven,
     net_minor: sumMinor([timesMinor(chance, againMinor), -lookMinor]),
     chance_worth_it: breakEven === null ? 0 : 1 - betaCdf(Math.min(breakEven, 1), bad, fine),
     worth_it: isWorthIt,
     asked_for: severity === 'safety' || isWorthIt,
+    borrows: n_looked < ENOUGH_CASES,
   }
 }

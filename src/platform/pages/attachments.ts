@@ -1,5 +1,6 @@
 import type { AttachmentKind, AttachmentMoment } from '../../core/vocabulary.ts'
 import { capital } from '../../core/words.ts'
+import { link, type Words, words } from './words.ts'
 
 /** What pages know of an attachment; `by` says who and when. */
 export interface KeptAttachment {
@@ -19,6 +20,8 @@ export interface AttachmentView {
   /** What a screen reader says of it. */
   alt: string
   moment: string | null
+  /** What it is of, where that is not said above it. */
+  of: Words | null
   why: string | null
   by: string
   /** Where it cannot be shown: on paper. */
@@ -60,6 +63,14 @@ export function attachmentSet(
   return { heading, pairs, single, is_wide: pairs.length > 0 || single.length > 1, add, of }
 }
 
+/** Attachments of many things in one row, each saying what it is of, with a link to the page on which that stands. */
+export function attachmentRow(kept: readonly (KeptAttachment & { says: string; page: string })[]): AttachmentView[] {
+  return kept.map(({ says, page, ...attachment }) => ({
+    ...viewOf(says, attachment),
+    of: words(link(page, says)),
+  }))
+}
+
 const RECORDING: Record<AttachmentKind, string> = { photo: '', sound: 'A sound recording', clip: 'A film clip' }
 
 function viewOf(of: string, { id, kind, moment, why, by }: KeptAttachment): AttachmentView {
@@ -71,6 +82,7 @@ function viewOf(of: string, { id, kind, moment, why, by }: KeptAttachment): Atta
     preview: `/attachments/${id}/preview`,
     alt: `${capital(kind)} of ${of}${when}`,
     moment: moment === null ? null : capital(moment),
+    of: null,
     why: why === null || /[.!?]$/.test(why) ? why : `${why}.`,
     by,
     on_paper: `${RECORDING[kind]} is kept with the record; it plays on its page.`,

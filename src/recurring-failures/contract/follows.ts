@@ -21,7 +21,12 @@ export const RecurrenceQuery = z
       description: 'In place of a component: how often it is done.',
     }),
     family: Name.optional().meta({ title: 'Family' }),
-    compare_family: Name.optional().meta({ title: 'Beside it' }),
+    variant: Name.optional().meta({ title: 'Variant', description: 'As it is named on the vehicle.' }),
+    compare_family: Name.optional().meta({ title: 'Beside it: family' }),
+    compare_variant: Name.optional().meta({
+      title: 'Beside it: variant',
+      description: 'Without a family beside it: of the same family.',
+    }),
     clock: Clock.optional(),
     as_of: AsOf.optional(),
   })
@@ -40,14 +45,27 @@ const RecurrencePoint = z.strictObject({
 
 const Curve = { units: z.int(), events: z.int(), points: z.array(RecurrencePoint) }
 
-/** `at` in days or km; `compare` is there when a family to compare with was asked for. */
+const DifferencePoint = z.strictObject({
+  at: z.number(),
+  difference: z.number(),
+  se: z.number(),
+  lower: z.number(),
+  upper: z.number(),
+})
+
+/**
+ * `at` in days or km. `compare` is there when a group to compare with was asked for, `difference` when the two have no vehicle
+ * in common: the first group's repairs per vehicle less those of the other, `from` the age at which both are watched `until`
+ * one of them no longer is.
+ */
 export const Recurrence = z
   .strictObject({
     as_of: Day,
     method: z.string(),
     clock: z.enum(CLOCKS),
     ...Curve,
-    compare: z.strictObject({ family: z.string(), ...Curve }).optional(),
+    compare: z.strictObject({ family: z.string().optional(), variant: z.string().optional(), ...Curve }).optional(),
+    difference: z.strictObject({ from: z.number(), until: z.number(), points: z.array(DifferencePoint) }).optional(),
   })
   .meta({ id: 'Recurrence' })
 export type Recurrence = z.infer<typeof Recurrence>
@@ -78,8 +96,10 @@ const Side = z.strictObject({ vehicles: z.int(), events: z.int(), time: z.number
 const Limit = z.number().nullable()
 
 /**
- * `failure_mode` is null where none was recorded. `time` in years or in 10 000 km, `delay` in days or km. `findings_say`
- * counts findings that name such work as the cause of such a failure: direct evidence, no part of the numbers.
+ * `failure_mode` is null where none was recorded. `time` in years or in 10 000 km, `delay` in days or km. `vehicles_failed`
+ * of the exposed vehicles had the failure while exposed. `more_time_to_tell` is the exposed time, in the same unit, that would
+ * tell if the ratio stayed as it is; null where nobody can say. `findings_say` counts findings that name such work as the
+ * cause of such a failure: direct evidence, no part of the numbers.
  */
 export const PriorWorkPair = z
   .strictObject({
@@ -89,6 +109,7 @@ export const PriorWorkPair = z
     strata: z.int(),
     exposed: Side,
     unexposed: Side,
+    vehicles_failed: z.int(),
     crude_rate_ratio: Limit,
     rate_ratio: Limit,
     lower: Limit,
@@ -99,6 +120,7 @@ export const PriorWorkPair = z
     by: z.strictObject({ us: z.int(), other: z.int(), owner: z.int(), unknown: z.int() }),
     mean_cost_minor: z.int().nullable(),
     share_attributed: z.strictObject({ share: z.number(), lower: z.number(), upper: z.number() }).nullable(),
+    more_time_to_tell: z.number().nullable(),
     says: z.enum(['often', 'may', 'not_shown']),
     findings_say: z.int(),
   })

@@ -10,6 +10,16 @@ export const SymptomToCheck = z
     symptom: Name.meta({ title: 'Symptom' }),
     family: Name.meta({ title: 'Family' }),
     season_month: z.int().min(1).max(12).optional().meta({ title: 'Month' }),
+    found_fine: z
+      .array(Name)
+      .max(200)
+      .optional()
+      .meta({ title: 'Found fine', description: 'Components that are ruled out: the others share their chance.' }),
+    open_step_ids: z
+      .array(Id)
+      .max(200)
+      .optional()
+      .meta({ title: 'Open already', description: 'Strip-down steps that are open: they take no time.' }),
   })
   .meta({ id: 'SymptomToCheck' })
 export type SymptomToCheck = z.infer<typeof SymptomToCheck>
@@ -57,6 +67,7 @@ export const FirstChecks = z
         minutes: z.number(),
         component: z.string().optional(),
         caution: z.string().optional(),
+        makes_safe: z.boolean().optional(),
       }),
     ),
     sequence: z.array(
@@ -66,13 +77,17 @@ export const FirstChecks = z
   .meta({ id: 'FirstChecks' })
 export type FirstChecks = z.infer<typeof FirstChecks>
 
-/** Operations that are to be done together on a vehicle of a family; names. */
+/** Operations that are to be done together on a vehicle of a family, and of a variant if one is named; names. */
 export const WhileOpenInput = z
-  .strictObject({ family: Name, operations: z.array(Name).min(1).max(50) })
+  .strictObject({ family: Name, variant: Name.optional(), operations: z.array(Name).min(1).max(50) })
   .meta({ id: 'WhileOpenInput' })
 export type WhileOpenInput = z.infer<typeof WhileOpenInput>
 
-/** `asked_for`: worth it, or safety hangs on it; money never argues against that. */
+/**
+ * `asked_for`: worth it, or safety hangs on it; money never argues against that. `n_looked` are on the variant where that has
+ * ten looks of its own (`counted_on`), else on the family; where they are few the chance `borrows` from all families, on which
+ * `n_bad_all` of `n_looked_all` were bad.
+ */
 export const OpenLook = z
   .strictObject({
     component: z.string(),
@@ -89,6 +104,10 @@ export const OpenLook = z
     chance_worth_it: z.number(),
     severity: z.enum(SEVERITIES),
     asked_for: z.boolean(),
+    counted_on: z.enum(['variant', 'family']),
+    borrows: z.boolean(),
+    n_looked_all: z.int(),
+    n_bad_all: z.int(),
   })
   .meta({ id: 'OpenLook' })
 export type OpenLook = z.infer<typeof OpenLook>
@@ -108,7 +127,7 @@ export const SeasonQuery = z
   .strictObject({
     symptom: Name.optional().meta({ title: 'Symptom' }),
     component: Name.optional().meta({ title: 'Component' }),
-    as_of: Day.optional(),
+    as_of: Day.optional().meta({ title: 'As known on', description: 'Left out: today.' }),
   })
   .meta({ id: 'SeasonQuery' })
 export type SeasonQuery = z.infer<typeof SeasonQuery>

@@ -1,6 +1,7 @@
 import type { PriorWork, PriorWorkPair } from '../contract.ts'
 import { failureName, rough, whole } from './numbers.ts'
-import { unitOfTime } from './pairs-view.ts'
+import { timesAsOften, unitOfTime } from './pair-sentence.ts'
+import { findingsSay } from './pairs-view.ts'
 
 /** The page's first sentence: the surest pair that is often followed by its failure, or that there is none. */
 export function headline({ pairs }: PriorWork): string {
@@ -12,15 +13,7 @@ export function headline({ pairs }: PriorWork): string {
       ? `${tested} is not shown to be often followed by its failure.`
       : `${tested} is shown to be often followed by its failure.`
   }
-  return `“${often.operation}” is often followed by “${failureName(often.component, often.failure_mode)}”: ${againstWithout(often)}.`
-}
-
-function againstWithout({ rate_ratio, lower, upper }: PriorWorkPair): string {
-  const least = lower === null ? '' : rough(lower)
-  if (rate_ratio === null)
-    return `never without it, at least ${least} times as often, among vehicles of the same family`
-  const limits = `${least} to ${upper === null ? 'no limit' : rough(upper)}`
-  return `${rough(rate_ratio)} times as often (${limits}) as without it, among vehicles of the same family`
+  return `“${often.operation}” is often followed by “${failureName(often.component, often.failure_mode)}”: ${timesAsOften(often)}, among vehicles of the same family.`
 }
 
 /** The counts of the first sentence, which are of all families and so give a ratio of their own. */
@@ -38,6 +31,6 @@ export function evidence({ pairs }: PriorWork): string {
   const findings =
     often.findings_say === 0
       ? 'No finding names this work as the cause yet.'
-      : `${often.findings_say} ${often.findings_say === 1 ? 'finding says' : 'findings say'} that this work was the cause; they are not part of the numbers.`
-  return `That is an association, not yet a cause. ${findings} What would settle it: a finding at the next such job that says what was seen before it and after.`
+      : `${findingsSay(often.findings_say)} Findings are no part of the numbers.`
+  return `That is an association, not yet a cause. ${findings} What would settle it: a look at it on every such job, and a finding that says what was seen.`
 }

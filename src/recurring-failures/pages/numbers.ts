@@ -28,9 +28,10 @@ export function failureName(component: string, mode: string | null): string {
   return mode === null || mode === '' ? component : `${component}, ${mode}`
 }
 
-/** What was asked, as the query of an address. */
+/** What was asked, as the query of an address; what was not asked for, and boxes that were not ticked, are left out. */
 export function queryText(query: object): string {
   const asked = new URLSearchParams()
-  for (const [name, value] of Object.entries(query)) if (value !== undefined) asked.set(name, String(value))
+  for (const [name, value] of Object.entries(query))
+    if (value !== undefined && value !== false) asked.set(name, String(value))
   return asked.toString()
 }

@@ -4,9 +4,11 @@ import type { Habits } from '../../platform/forms/decode.ts'
 import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figures/interval-row.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { em, link, type Piece, words } from '../../platform/pages/words.ts'
-import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
+import type { PriorWork, PriorWorkPair } from '../contract.ts'
 import { looksLikeIt } from '../rules/looks-like-it.ts'
+import type { PairsQuery } from './asked.ts'
 import { chance, failureName, percent, queryText, rough, whole } from './numbers.ts'
+import { pairInShort, unitOfTime, whatWouldTell } from './pair-sentence.ts'
 
 const SAYS = {
   often: 'often followed by',
@@ -20,22 +22,17 @@ const AXIS = ratioAxis(300)
 /** Names of one pair and how it was counted, as the address of its page. */
 export function pairHref(
   pair: Pick<PriorWorkPair, 'operation' | 'component' | 'failure_mode'>,
-  query: PriorWorkQuery,
+  query: PairsQuery,
 ): string {
   const { operation, component, failure_mode } = pair
   return `/recurring/pair?${queryText({ operation, component, failure_mode: failure_mode ?? undefined, ...query })}`
-}
-
-/** 'vehicle-years', or the time of the distance clock. */
-export function unitOfTime(clock: PriorWork['clock']): string {
-  return clock === 'days' ? 'vehicle-years' : '10 000 km'
 }
 
 /** Pair by pair, surest first: counts, the interval on one axis, ratio, q, share and whole cost. */
 export function pairsTable(
   result: PriorWork,
   shown: readonly PriorWorkPair[],
-  query: PriorWorkQuery,
+  query: PairsQuery,
   habits: Habits,
 ): TableView {
   const unit = unitOfTime(result.clock)
@@ -68,7 +65,7 @@ function pairRow(
   pair: PriorWorkPair,
   place: number,
   clock: PriorWork['clock'],
-  query: PriorWorkQuery,
+  query: PairsQuery,
   habits: Habits,
 ): Row {
   const failure = failureName(pair.component, pair.failure_mode)
@@ -87,7 +84,13 @@ function pairRow(
     cells: [
       {
         text: pairName(pair, failure, query),
-        notes: [decoy(pair), who(pair), after(pair, clock)].filter(note => note !== ''),
+        notes: [
+          pairInShort(pair, clock),
+          decoy(pair),
+          whatWouldTell(pair, clock) ?? '',
+          who(pair),
+          ...(pair.says === 'not_shown' ? [] : [quartersOf(pair, clock)]),
+        ].filter(note => note !== ''),
       },
       {
         text: `${exposed.events} in ${rough(exposed.time)}`,
@@ -104,7 +107,7 @@ function pairRow(
   }
 }
 
-function pairName(pair: PriorWorkPair, failure: string, query: PriorWorkQuery): Piece[] {
+function pairName(pair: PriorWorkPair, failure: string, query: PairsQuery): Piece[] {
   return words(link(pairHref(pair, query), pair.operation), ' ', em(SAYS[pair.says]), ' ', failure)
 }
 
@@ -119,19 +122,25 @@ function together({ crude_rate_ratio }: PriorWorkPair): string {
   return crude_rate_ratio === null ? '' : `together ${rough(crude_rate_ratio)}`
 }
 
+/** Direct evidence, which only a person can give. */
+export function findingsSay(count: number): string {
+  return count === 1
+    ? 'A finding says that it was caused by this work.'
+    : `${count} findings say that it was caused by this work.`
+}
+
 function who({ exposed, by, findings_say }: PriorWorkPair): string {
-  if (exposed.events === 0) return 'None after it.'
+  if (exposed.events === 0) return ''
   const doers = (Object.keys(DOERS) as (keyof typeof DOERS)[])
     .filter(doer => by[doer] > 0)
     .sort((a, b) => by[b] - by[a])
     .map(doer => `${by[doer]} ${DOERS[doer]}`)
-  const said = findings_say === 0 ? '' : ` Findings that say so: ${findings_say}.`
-  return `Of ${exposed.events}, ${listed(doers)}.${said}`
+  return `Of ${exposed.events}, ${listed(doers)}.${findings_say === 0 ? '' : ` ${findingsSay(findings_say)}`}`
 }
 
-function after({ delay, exposed }: PriorWorkPair, clock: PriorWork['clock']): string {
-  if (exposed.events === 0) return ''
+function quartersOf({ delay, exposed }: PriorWorkPair, clock: PriorWork['clock']): string {
   const { n, q1, median, q3 } = delay
+  if (exposed.events === 0) return ''
   if (n < 3 || q1 === null || median === null || q3 === null) return 'Too few to say after how long.'
   return `Quarter, half, three quarters of them came after ${whole(q1)}, ${whole(median)}, ${whole(q3)} ${clock === 'days' ? 'days' : 'km'}.`
 }

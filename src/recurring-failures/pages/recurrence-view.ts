@@ -1,4 +1,5 @@
 import { Z_95 } from '../../core/statistics/z95.ts'
+import { counted } from '../../core/words.ts'
 import { stepChart } from '../../platform/pages/figures/step-chart.ts'
 import { column, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
@@ -13,9 +14,15 @@ const MOST_ROWS = 60
 const MOST_TICKS = 60
 
 /** What recurs, in words. */
-export function whatRecurs({ component, failure_mode, operation, family }: RecurrenceQuery): string {
+export function whatRecurs(query: RecurrenceQuery): string {
+  const { component, failure_mode, operation } = query
   const what = operation ?? failureName(component ?? '', failure_mode ?? null)
-  return family === undefined ? what : `${what}, ${family}`
+  return [what, groupName(query)].filter(text => text !== '').join(', ')
+}
+
+/** The vehicles that are looked at: 'Corvane Haulette B, long'; empty for all of them. */
+export function groupName({ family, variant }: { family?: string | undefined; variant?: string | undefined }): string {
+  return [family, variant].filter(text => text !== undefined).join(', ')
 }
 
 /** Limits on the log scale, which never cross zero: M·exp(± z·se/M). */
@@ -25,7 +32,7 @@ function onLogScale({ mcf, se }: Point): { lower: number; upper: number } {
 }
 
 /** The curve with its numbers beside it. */
-export function recurrenceFigure({ recurrence, ends }: RecurrenceSeen, query: RecurrenceQuery) {
+export function recurrenceFigure({ recurrence, ends, begins, compare_end }: RecurrenceSeen, query: RecurrenceQuery) {
   const { points, units, events, clock, compare } = recurrence
   const [unit, across] = clock === 'days' ? ['days', 'days in service'] : ['km', 'km driven']
   const end = Math.max(0, ...ends)
@@ -33,7 +40,7 @@ export function recurrenceFigure({ recurrence, ends }: RecurrenceSeen, query: Re
   const drawings = stepChart({
     id: 'recurrence',
     title: `${whatRecurs(query)}: repairs per vehicle by ${across}`,
-    description: `Mean cumulative function for ${units} vehicles and ${events} repairs. ${said(last, unit)}`,
+    description: `Mean cumulative function for ${counted(units, 'vehicle')} and ${counted(events, 'repair')}. ${said(last, unit)}`,
     points: points.map(point => ({ at: point.at, events: point.events, mcf: point.mcf, ...onLogScale(point) })),
     last_seen: ends.length <= MOST_TICKS ? ends : [],
     end,
@@ -41,7 +48,7 @@ export function recurrenceFigure({ recurrence, ends }: RecurrenceSeen, query: Re
     upwards: 'repairs per vehicle',
     ...(compare !== undefined && {
       compare: {
-        label: compare.family,
+        label: groupName(compare),
         points: compare.points.map(({ at, events: count, mcf }) => ({
           at,
           events: count,
@@ -49,13 +56,13 @@ export function recurrenceFigure({ recurrence, ends }: RecurrenceSeen, query: Re
           lower: null,
           upper: null,
         })),
-        end: compare.points.at(-1)?.at ?? 0,
+        end: compare_end ?? 0,
       },
     }),
   })
   return {
     drawings,
-    caption: `Each dot is an age with a repair; a larger dot, more than one. Dashed: 95 % limits, robust (Lawless and Nadeau), on the log scale.${fewLeft(last, unit)}`,
+    caption: `Each dot is an age with a repair; a larger dot, more than one. Dashed: 95 % limits, robust (Lawless and Nadeau), on the log scale.${notBefore(begins, units, unit)}${fewLeft(last, unit)}`,
     table: recurrenceTable(points, unit, query),
   }
 }
@@ -66,13 +73,27 @@ function said(last: Point | undefined, unit: string): string {
   return `It reaches ${last.mcf.toFixed(2)} at ${whole(last.at)} ${unit}, limits ${lower.toFixed(2)} to ${upper.toFixed(2)}.`
 }
 
+/** Vehicles that are known only from some age on say nothing of what came before it. */
+function notBefore(begins: number, units: number, unit: string): string {
+  return units === 0 || begins <= 0
+    ? ''
+    : ` No vehicle was watched before ${whole(begins)} ${unit}: what came earlier is not in it.`
+}
+
 function fewLeft(last: Point | undefined, unit: string): string {
-  return last === undefined ? '' : ` Only ${last.at_risk} vehicles were still watched at ${whole(last.at)} ${unit}.`
+  return last === undefined
+    ? ''
+    : ` Only ${counted(last.at_risk, 'vehicle')} ${last.at_risk === 1 ? 'was' : 'were'} still watched at ${whole(last.at)} ${unit}.`
+}
+
+/** At most so many rows as can be read, the last one among them. */
+export function thinned<Row>(rows: readonly Row[]): Row[] {
+  const every = Math.ceil(rows.length / MOST_ROWS)
+  return rows.filter((_, place) => every <= 1 || (rows.length - 1 - place) % every === 0)
 }
 
 function recurrenceTable(points: readonly Point[], unit: string, query: RecurrenceQuery) {
-  const every = Math.ceil(points.length / MOST_ROWS)
-  const shown = points.filter((_, place) => every <= 1 || (points.length - 1 - place) % every === 0)
+  const shown = thinned(points)
   const count =
     shown.length === points.length
       ? `${points.length} ages with a repair`

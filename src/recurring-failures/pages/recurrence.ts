@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { allComponents, allFailureModes, allOperations } from '../../catalogue/index.ts'
 import { longDay } from '../../core/days.ts'
+import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
 import { describe } from '../../platform/forms/describe.ts'
 import { encode } from '../../platform/forms/encode.ts'
@@ -10,10 +11,12 @@ import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
 import { Problem } from '../../platform/problems.ts'
 import { analysed } from '../../platform/workers/analysed.ts'
-import { allFamilies } from '../../vehicles/index.ts'
+import { allFamilies, allVariants } from '../../vehicles/index.ts'
 import { type Recurrence, RecurrenceQuery } from '../contract.ts'
 import { type RecurrenceSeen, recurrence } from '../service/recurrence.ts'
 import { whole } from './numbers.ts'
+import { placesFrom } from './places.ts'
+import { differenceView } from './recurrence-difference.ts'
 import { recurrenceFigure, whatRecurs } from './recurrence-view.ts'
 
 /** A form cannot tell "any mode" from "none" by an empty field, so it asks in two. */
@@ -24,13 +27,14 @@ const Query = RecurrenceQuery.omit({ failure_mode: true }).extend({
 
 export function recurrencePage(pages: Pages): void {
   const shape = shapeOf(Query)
+  const places = placesFrom('/recurring/recurrence')
   pageRead(pages, {
     url: '/recurring/recurrence',
     query: Query,
     refused: (ctx, { form }) => ({
       template: 'recurring-failures/recurrence',
       sheet: { title: 'How a repair recurs', nav: 'recurring' },
-      view: { ...NOTHING_SEEN, fields: form.fields({ choices: choices(ctx) }) },
+      view: { places, ...NOTHING_SEEN, fields: form.fields({ choices: choices(ctx) }) },
     }),
     async handle(ctx, { query }) {
       const { mode, no_mode, ...rest } = query
@@ -44,16 +48,18 @@ export function recurrencePage(pages: Pages): void {
         template: 'recurring-failures/recurrence',
         sheet: {
           title: 'How a repair recurs',
-          ...(seen !== null && { sheet_number: `${whole(seen.recurrence.units)} vehicles` }),
+          ...(seen !== null && { sheet_number: counted(seen.recurrence.units, 'vehicle') }),
           subject: seen === null ? 'Repairs per vehicle by age, with limits' : whatRecurs(asked),
           ...(seen !== null && { dates: `to ${longDay(seen.recurrence.as_of)}` }),
           nav: 'recurring',
         },
         view: {
+          places,
           trouble,
           heading: whatRecurs(asked),
           headline: seen === null ? null : headline(seen.recurrence, whatRecurs(asked)),
           figure: seen === null ? null : recurrenceFigure(seen, asked),
+          difference: seen === null ? null : differenceView(seen, asked),
           fields: describe(shape, { typed, errors: {}, habits, choices: choices(ctx) }),
         },
       }
@@ -61,7 +67,7 @@ export function recurrencePage(pages: Pages): void {
   })
 }
 
-const NOTHING_SEEN = { trouble: null, heading: '', headline: null, figure: null }
+const NOTHING_SEEN = { trouble: null, heading: '', headline: null, figure: null, difference: null }
 
 /** What cannot be asked is said on the page, above the form that asked it. */
 async function tried(
@@ -79,12 +85,15 @@ async function tried(
 function choices(ctx: Context): Record<string, Choice[]> {
   const names = (records: { name: string }[]) => records.map(({ name }) => ({ value: name, label: name }))
   const families = names(allFamilies(ctx))
+  const variants = names(allVariants(ctx))
   return {
     component: names(allComponents(ctx)),
     mode: names(allFailureModes(ctx)),
     operation: names(allOperations(ctx)),
     family: families,
+    variant: variants,
     compare_family: families,
+    compare_variant: variants,
   }
 }
 
@@ -92,7 +101,9 @@ function headline({ units, events, points, clock }: Recurrence, what: string): s
   const last = points.at(-1)
   if (units === 0)
     return 'No vehicle’s age is known: import when they went into service, or when they were first registered.'
-  if (last === undefined) return `“${what}” is not recorded on any of ${whole(units)} vehicles whose age is known.`
+  if (last === undefined)
+    return `“${what}” is not recorded on any of the vehicles whose age is known: ${whole(units)} looked at.`
   const until = `${whole(last.at)} ${clock === 'days' ? 'days' : 'km'}`
-  return `${whole(events)} times on ${whole(units)} vehicles: by ${until} a vehicle has had it ${last.mcf.toFixed(2)} times on average.`
+  const often = events === 1 ? 'Once' : `${whole(events)} times`
+  return `${often} on ${whole(units)} ${units === 1 ? 'vehicle' : 'vehicles'}: by ${until} a vehicle has had it ${last.mcf.toFixed(2)} times on average.`
 }

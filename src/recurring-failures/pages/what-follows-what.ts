@@ -1,35 +1,43 @@
 import { z } from 'zod'
 import { longDay } from '../../core/days.ts'
+import type { Context } from '../../platform/context.ts'
 import { describe } from '../../platform/forms/describe.ts'
 import { encode } from '../../platform/forms/encode.ts'
 import { shapeOf } from '../../platform/forms/shape.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
+import type { Action } from '../../platform/pages/actions.ts'
 import { analysed } from '../../platform/workers/analysed.ts'
-import { type PriorWork, PriorWorkQuery } from '../contract.ts'
+import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
 import { priorWorkPairs } from '../service/prior-work.ts'
+import { analysisOf, PairsQuery } from './asked.ts'
 import { crudeWords, evidence, headline } from './headline.ts'
 import { queryText, rough, whole } from './numbers.ts'
-import { pairHref, pairsTable, unitOfTime } from './pairs-view.ts'
+import { pairLook } from './pair-look.ts'
+import { unitOfTime } from './pair-sentence.ts'
+import { pairHref, pairsTable } from './pairs-view.ts'
+import { placesFrom } from './places.ts'
 
 /** Pairs beyond these are rarely looked at, and each has a drawing. */
-const SHOWN = 40
+const SHOWN = 20
 
-const Query = PriorWorkQuery.extend({ all: z.boolean().optional() })
+const Query = PairsQuery.extend({ all: z.boolean().optional() })
 
 export function whatFollowsWhatPage(pages: Pages): void {
-  const shape = shapeOf(PriorWorkQuery)
+  const shape = shapeOf(PairsQuery)
+  const places = placesFrom('/recurring')
   pageRead(pages, {
     url: '/recurring',
     query: Query,
     refused: (_ctx, { form }) => ({
       template: 'recurring-failures/what-follows-what',
       sheet: { title: 'What follows what', nav: 'recurring' },
-      view: { ...NOTHING_ANSWERED, fields: form.fields() },
+      view: { places, ...NOTHING_ANSWERED, fields: form.fields() },
     }),
     async handle(ctx, { query: { all, ...query } }) {
       const habits = pages.habits()
-      const result = await analysed(ctx, 'prior-work', query, priorWorkPairs)
+      const asked = analysisOf(query)
+      const result = await analysed(ctx, 'prior-work', asked, priorWorkPairs)
       const shown = all === true ? result.pairs : result.pairs.slice(0, SHOWN)
       const often = result.pairs.find(pair => pair.says === 'often')
       return {
@@ -37,17 +45,19 @@ export function whatFollowsWhatPage(pages: Pages): void {
         sheet: {
           title: 'What follows what',
           sheet_number: `${whole(result.pairs.length)} ${result.pairs.length === 1 ? 'pair' : 'pairs'} tested`,
-          subject: subject(result, query),
+          subject: subject(result, asked),
           dates: dates(result),
           nav: 'recurring',
         },
         view: {
+          places,
           headline: headline(result),
           crude: often === undefined ? null : crudeWords(often, result.clock),
           evidence: evidence(result),
-          evidence_href: often === undefined ? null : pairHref(often, query),
+          ...(often === undefined ? NOTHING_OFTEN : settling(ctx, often, query)),
+          no_window: asked.window === undefined ? NO_WINDOW : null,
           pairs: pairsTable(result, shown, query, habits),
-          pairs_aside: aside(query),
+          pairs_aside: aside(asked),
           more:
             shown.length === result.pairs.length
               ? null
@@ -55,14 +65,33 @@ export function whatFollowsWhatPage(pages: Pages): void {
                   text: `The first ${shown.length} of ${whole(result.pairs.length)}.`,
                   href: `/recurring?${queryText({ all: true, ...query })}`,
                 },
-          fields: describe(shape, { typed: encode({ clock: 'days', ...query }, shape, habits), errors: {}, habits }),
+          fields: describe(shape, {
+            typed: encode({ clock: 'days', ...asked, ...query }, shape, habits),
+            errors: {},
+            habits,
+          }),
         },
       }
     },
   })
 }
 
-const NOTHING_ANSWERED = { headline: null, crude: null, evidence: null, evidence_href: null, pairs: null, more: null }
+const NOTHING_ANSWERED = {
+  ...{ headline: null, crude: null, evidence: null, asked_for: null, settle: null, no_window: null },
+  ...{ pairs: null, more: null },
+}
+
+const NOTHING_OFTEN = { asked_for: null, settle: null }
+
+/** What can be done about the surest pair: look each of them up, and ask for the look that would settle it. */
+function settling(ctx: Context, often: PriorWorkPair, query: PairsQuery) {
+  const { says, actions } = pairLook(ctx, often, query)
+  const behind: Action = { kind: 'button', label: 'The vehicles behind it', href: pairHref(often, query) }
+  return { asked_for: says, settle: [behind, ...actions] }
+}
+
+const NO_WINDOW =
+  'Without a window old vehicles are compared with young ones: work and failures both come with age. In simulated workshops about half of what looked often that way was not.'
 
 const BY = { us: 'by us', other: 'by other workshops', owner: 'by owners', unknown: 'by nobody knows whom' } as const
 

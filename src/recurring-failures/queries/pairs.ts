@@ -28,6 +28,22 @@ export function causesNamed(
   return (operationId, componentId, modeId) => counts.get(key(operationId, componentId, modeId)) ?? 0
 }
 
+/** Where a finding names work of an operation as the cause of a failure: 'vehicle day' of each. Of those written down by then. */
+export function causedOn(
+  read: Read,
+  pair: { operationId: string; componentId: string; modeId: string | null },
+  known: { asOf: string; before: number },
+): Set<string> {
+  const rows = read.all<{ at: string }>(sql`
+    select f.vehicle_id || ' ' || f.found_on as at
+    from findings f
+    left join jobs j on j.id = f.caused_by_job_id
+    left join prior_works p on p.id = f.caused_by_prior_work_id
+    where coalesce(j.operation_id, p.operation_id) = ${pair.operationId} and f.component_id = ${pair.componentId}
+      and f.failure_mode_id is ${pair.modeId} and f.found_on <= ${known.asOf} and f.created_at < ${known.before}`)
+  return new Set(rows.map(({ at }) => at))
+}
+
 /** What vehicles are called, by id, with their family. */
 export function vehicleTitles(read: Read, ids: readonly string[]): Map<string, { title: string; family: string }> {
   const rows = read.all<{ id: string; title: string; family: string }>(sql`

@@ -94,25 +94,38 @@ export function jobMonths(read: Read, { asOf, before }: KnownThen): number[] {
   )
 }
 
-/** Looks at a component: how many, and how many found it bad; on a family, and on all. */
+/** Looks at a component: how many, and how many found it bad; on vehicles of a variant in a family, of the family, on all. */
 export interface LookCount {
   component_id: string
   n_looked: number
   n_bad: number
+  n_looked_variant: number
+  n_bad_variant: number
   n_looked_all: number
   n_bad_all: number
 }
 
-/** One vehicle counts once a stay; a look that was skipped is none. */
-export function lookCounts(read: Read, familyId: string, componentIds: readonly string[]): LookCount[] {
+/** Looks and checks; one vehicle counts once a stay, and bad when anybody found it so. A look that was skipped is none. */
+export function lookCounts(
+  read: Read,
+  { family_id, variant_id }: { family_id: string; variant_id: string | null },
+  componentIds: readonly string[],
+): LookCount[] {
   return read.all(sql`
     select component_id, count(*) as n_looked_all, sum(bad) as n_bad_all,
-      sum(family_id = ${familyId}) as n_looked, sum(bad and family_id = ${familyId}) as n_bad
+      sum(is_family) as n_looked, sum(bad and is_family) as n_bad,
+      sum(is_variant) as n_looked_variant, sum(bad and is_variant) as n_bad_variant
     from (
-      select l.component_id, w.id, v.family_id, max(r.finding_id is not null or r.fine = 0) as bad
-      from job_looks l join look_results r on r.look_id = l.id join jobs j on j.id = l.job_id
-        join work_orders w on w.id = j.work_order_id join vehicles v on v.id = w.vehicle_id
-      where r.skipped_reason is null and l.component_id in (select value from json_each(${JSON.stringify(componentIds)}))
-      group by 1, 2, 3
+      select s.component_id, s.stay, max(s.bad) as bad, v.family_id = ${family_id} as is_family,
+        v.family_id = ${family_id} and ifnull(v.variant_id = ${variant_id}, 0) as is_variant
+      from (
+        select l.component_id, j.work_order_id as stay, r.finding_id is not null or r.fine = 0 as bad
+        from job_looks l join look_results r on r.look_id = l.id join jobs j on j.id = l.job_id
+        where r.skipped_reason is null
+        union all
+        select component_id, work_order_id, finding_id is not null from checks_made
+      ) s join work_orders w on w.id = s.stay join vehicles v on v.id = w.vehicle_id
+      where s.component_id in (select value from json_each(${JSON.stringify(componentIds)}))
+      group by 1, 2
     ) group by 1`)
 }

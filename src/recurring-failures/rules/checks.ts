@@ -1,3 +1,5 @@
+import { circleOf } from '../../core/strip-down/circle.ts'
+
 /** A check or a step as it was sent: where it names another that is not there, its pointer says so. */
 interface Sent {
   id: string
@@ -23,7 +25,7 @@ export interface BadCheck {
 /** Chances may pass one by what rounding leaves. */
 const ROUNDING = 1e-9
 
-/** Everything that keeps these checks from being put in order, circles apart. */
+/** Everything that keeps these checks from being put in order; of several circles the first. */
 export function badChecks(checks: readonly SentCheck[], steps: readonly SentStep[]): BadCheck[] {
   const unknown = (pointer: string, what: string, id: string) => ({
     pointer,
@@ -45,6 +47,13 @@ export function badChecks(checks: readonly SentCheck[], steps: readonly SentStep
     ...steps.flatMap(({ needs }, place) =>
       needs.flatMap((other, at) => (hasStep.has(other) ? [] : [unknown(`/steps/${place}/needs/${at}`, 'step', other)])),
     ),
+    ...circleFaults(steps, '/steps', 'needs', 'needs'),
+    ...circleFaults(
+      checks.map(({ id, not_before = [] }) => ({ id, needs: not_before })),
+      '/checks',
+      'not_before',
+      'waits for',
+    ),
     ...(sum > 1 + ROUNDING
       ? [
           {
@@ -55,6 +64,19 @@ export function badChecks(checks: readonly SentCheck[], steps: readonly SentStep
         ]
       : []),
   ]
+}
+
+/** Whatever needs itself in the end can never be reached, whether a check is behind it or not. */
+function circleFaults(list: readonly SentStep[], pointer: string, field: string, verb: string): BadCheck[] {
+  const circle = circleOf(list)
+  if (circle === null) return []
+  const way = [...circle, circle[0]].map(id => `“${id}”`)
+  const detail = `${way
+    .slice(0, -1)
+    .map((id, at) => `${id} ${verb} ${way[at + 1]}`)
+    .join(', ')}: so it comes after itself. Take one of these out.`
+  const first = list.findIndex(each => each.id === circle[0])
+  return [{ pointer: `${pointer}/${first}/${field}`, detail, code: 'circle' }]
 }
 
 function twice(list: readonly Sent[], pointer: string): BadCheck[] {

@@ -1,9 +1,10 @@
-import { accessStepIds, componentsByIds, requireSymptom } from '../../catalogue/index.ts'
-import { type CauseCounts, checkChances } from '../../core/strip-down/check-chances.ts'
-import { type Check, type CheckStep, firstChecks } from '../../core/strip-down/first-checks.ts'
+import { accessStepIds, componentsByIds, requireComponent, requireSymptom } from '../../catalogue/index.ts'
+import { type CauseCounts, chancesLeft, checkChances } from '../../core/strip-down/check-chances.ts'
+import { type Check, firstChecks } from '../../core/strip-down/first-checks.ts'
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
+import { eachTogether, together } from '../../platform/together.ts'
 import type { ChecksToOrder, FirstChecks, SymptomToCheck } from '../contract.ts'
 import { type CauseCount, causeCounts, causesInCatalogue } from '../queries/troubles.ts'
 import { badChecks } from '../rules/checks.ts'
@@ -19,7 +20,7 @@ const MINUTES_UNSAID = 15
 export function orderChecks(ctx: Context, { checks, steps }: ChecksToOrder): FirstChecks {
   const bad = badChecks(checks, steps)
   if (bad.length > 0) throw invalid(...bad)
-  const result = ordered(checks, steps)
+  const result = firstChecks(checks, steps)
   return {
     as_of: asKnown(ctx).asOf,
     method: METHOD,
@@ -33,34 +34,43 @@ export function orderChecks(ctx: Context, { checks, steps }: ChecksToOrder): Fir
  * Which check first for a symptom on a family: chances from what was found before, through the strip-down that the checks
  * are behind. 422 for names that the catalogue lacks.
  */
-export function firstChecksFor(ctx: Context, { symptom, family, season_month }: SymptomToCheck): FirstChecks {
-  const symptomId = requireSymptom(ctx.read, symptom, '/symptom')
-  const familyId = requireFamily(ctx, family, '/family').id
+export function firstChecksFor(ctx: Context, input: SymptomToCheck): FirstChecks {
+  const { symptom, family, season_month, found_fine = [], open_step_ids = [] } = input
+  const everyStep = accessStepIds(ctx)
+  const { symptomId, familyId, fine } = together({
+    symptomId: () => requireSymptom(ctx.read, symptom, '/symptom'),
+    familyId: () => requireFamily(ctx, family, '/family').id,
+    fine: () => eachTogether(found_fine, (name, at) => requireComponent(ctx.read, name, `/found_fine/${at}`)),
+    open: () => eachTogether(open_step_ids, (id, at) => requireStep(everyStep, id, `/open_step_ids/${at}`)),
+  })
+  const isClosed = (stepId: string) => !open_step_ids.includes(stepId)
   const known = asKnown(ctx)
   const counts = causeCounts(ctx.read, symptomId, known)
   const causes = [...new Set([...causesInCatalogue(ctx.read, symptomId), ...counts.map(count => count.component_id)])]
-  const components = componentsByIds(ctx, causes).sort((a, b) => (a.name < b.name ? -1 : 1))
-  const names = new Map(components.map(({ name, id }) => [name, id]))
+  const knownCauses = componentsByIds(ctx, causes).sort((a, b) => (a.name < b.name ? -1 : 1))
   const levels = levelsOf(counts, familyId, season_month)
-  const chances = checkChances(
-    components.map(component => component.id),
+  const all = checkChances(
+    knownCauses.map(component => component.id),
     levels,
   )
+  const chances = chancesLeft(all, new Set(fine))
+  const components = knownCauses.filter(component => !fine.includes(component.id))
+  const names = new Map(components.map(({ name, id }) => [name, id]))
   const of = Object.values(levels.at(-1) ?? {}).reduce((sum, count) => sum + count, 0)
   const checks = components.map(
     (component, place): Check => ({
       id: component.id,
       chance: chances[place]!.chance,
       minutes: component.check_minutes ?? MINUTES_UNSAID,
-      behind: component.access_step_ids,
+      behind: component.access_step_ids.filter(isClosed),
       makes_safe: component.makes_safe,
       not_before: component.not_before.flatMap(other => names.get(other) ?? []),
     }),
   )
-  const steps = accessStepIds(ctx)
-  const result = ordered(
+  const steps = everyStep.filter(step => isClosed(step.id))
+  const result = firstChecks(
     checks,
-    steps.map(({ id, hours, needs }) => ({ id, minutes: minutesOf(hours), needs })),
+    steps.map(({ id, hours, needs }) => ({ id, minutes: minutesOf(hours), needs: needs.filter(isClosed) })),
   )
   const called = new Map([...components, ...steps].map(({ id, name }) => [id, name]))
   return {
@@ -68,12 +78,17 @@ export function firstChecksFor(ctx: Context, { symptom, family, season_month }: 
     method: METHOD,
     ...result,
     checks: checks.map(({ id, chance, minutes }, place) => {
-      const { name, caution } = components[place]!
+      const { name, caution, makes_safe } = components[place]!
       const n = chances[place]!.n.at(-1) ?? 0
-      return { id, chance, n, of, minutes, component: name, ...(caution !== undefined && { caution }) }
+      return { id, chance, n, of, minutes, component: name, makes_safe, ...(caution !== undefined && { caution }) }
     }),
     sequence: result.sequence.map(item => ({ ...item, name: called.get(item.id) ?? item.id })),
   }
+}
+
+function requireStep(steps: readonly { id: string }[], id: string, pointer: string): void {
+  if (steps.some(step => step.id === id)) return
+  throw invalid({ pointer, detail: `There is no access step with the id ${id}.`, code: 'unknown' })
 }
 
 /** Hours were typed as decimals: 1.1 of them are 66 minutes, not a rounding error more. */
@@ -96,15 +111,4 @@ function sums(counts: readonly CauseCount[]): CauseCounts {
   const total: Record<string, number> = {}
   for (const { component_id, count } of counts) total[component_id] = (total[component_id] ?? 0) + count
   return total
-}
-
-/** Core refuses what cannot be ordered, such as checks that wait for each other in a circle. */
-function ordered(checks: readonly Check[], steps: readonly CheckStep[]) {
-  try {
-    return firstChecks(checks, steps)
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error
-    const detail = `${error.message.replace(/^\w+ requires/, 'This needs')}.`
-    throw invalid({ pointer: '/checks', detail, code: 'cannot_be_ordered' })
-  }
 }

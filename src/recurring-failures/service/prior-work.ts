@@ -6,8 +6,9 @@ import type { RegisteredLife } from '../../core/statistics/recurrence/recurrence
 import type { Doer } from '../../core/vocabulary.ts'
 import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
+import { together } from '../../platform/together.ts'
 import type { PriorWork, PriorWorkQuery } from '../contract.ts'
-import { causesNamed, vehicleTitles } from '../queries/pairs.ts'
+import { causedOn, causesNamed, vehicleTitles } from '../queries/pairs.ts'
 
 const METHOD =
   'Exact common rate ratio over families with mid-P limits (Martin and Austin 1996, Epidemiology 7:404-409), point estimate of Mantel and Haenszel; q after Benjamini and Hochberg (1995). An association, not a cause.'
@@ -72,17 +73,25 @@ export interface VehicleBehind {
   vehicle_id: string
   title: string
   family: string
-  failures: { on: string; delay: number | null; by: Doer }[]
+  /** `is_caused`: a finding says that the work was the cause. */
+  failures: { on: string; delay: number | null; by: Doer; is_caused: boolean }[]
 }
 
 /** The vehicles behind a pair, so that a person can look each of them up. 422 for a name that the catalogue lacks. */
 export function vehiclesBehindPair(ctx: Context, query: PriorWorkQuery, pair: PairNames): VehicleBehind[] {
   const numbers = lifeNumbers(ctx)
   const known = asKnown(ctx, query.as_of)
-  const mode = pair.failure_mode === null ? null : requireFailureMode(ctx.read, pair.failure_mode, '/failure_mode')
-  const operation = numbers.operationOf(requireOperation(ctx.read, pair.operation, '/operation'))
-  const failure = numbers.failureOf(requireComponent(ctx.read, pair.component, '/component'), mode)
-  const pairOf = { operation, failure }
+  const ids = together({
+    operationId: () => requireOperation(ctx.read, pair.operation, '/operation'),
+    componentId: () => requireComponent(ctx.read, pair.component, '/component'),
+    modeId: () =>
+      pair.failure_mode === null ? null : requireFailureMode(ctx.read, pair.failure_mode, '/failure_mode'),
+  })
+  const pairOf = {
+    operation: numbers.operationOf(ids.operationId),
+    failure: numbers.failureOf(ids.componentId, ids.modeId),
+  }
+  const caused = causedOn(ctx.read, ids, known)
   const behind = priorWorkVehicles(eachVehicleLife(ctx, numbers, known), exposureOf(query, known.asOf), pairOf)
   const titles = vehicleTitles(
     ctx.read,
@@ -91,6 +100,9 @@ export function vehiclesBehindPair(ctx: Context, query: PriorWorkQuery, pair: Pa
   return behind.map(({ vehicle, failures }) => ({
     vehicle_id: String(vehicle),
     ...titles.get(String(vehicle))!,
-    failures: failures.map(({ day, delay, by }) => ({ on: dateOfDay(day), delay, by })),
+    failures: failures.map(({ day, delay, by }) => {
+      const on = dateOfDay(day)
+      return { on, delay, by, is_caused: caused.has(`${vehicle} ${on}`) }
+    }),
   }))
 }

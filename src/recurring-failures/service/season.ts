@@ -5,6 +5,7 @@ import { rayleigh } from '../../core/statistics/screening/rayleigh.ts'
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
+import { together } from '../../platform/together.ts'
 import type { Season, SeasonQuery } from '../contract.ts'
 import { jobMonths, staysWith, troubleMonths } from '../queries/troubles.ts'
 
@@ -16,8 +17,10 @@ export function season(ctx: Context, { symptom, component, as_of }: SeasonQuery)
   if (symptom === undefined && component === undefined) {
     throw invalid({ pointer: '/symptom', detail: 'Say which symptom, or which component.', code: 'missing' })
   }
-  const symptomId = symptom === undefined ? null : requireSymptom(ctx.read, symptom, '/symptom')
-  const componentId = component === undefined ? null : requireComponent(ctx.read, component, '/component')
+  const { symptomId, componentId } = together({
+    symptomId: () => (symptom === undefined ? null : requireSymptom(ctx.read, symptom, '/symptom')),
+    componentId: () => (component === undefined ? null : requireComponent(ctx.read, component, '/component')),
+  })
   const known = asKnown(ctx, as_of)
   const months = troubleMonths(ctx.read, { symptomId, componentId }, known)
   if (symptomId !== null && componentId === null) {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { checkChances } from '../../../src/core/strip-down/check-chances.ts'
+import { chancesLeft, checkChances } from '../../../src/core/strip-down/check-chances.ts'
 
 describe('checkChances', () => {
   it('shrinks each level to the one above with weight 4', () => {
@@ -28,6 +28,17 @@ describe('checkChances', () => {
         expect(Math.min(...chances)).toBeGreaterThan(0)
       }),
     )
+  })
+
+  it('leaves those that were found fine out, and the others keep their proportions', () => {
+    const chances = checkChances(['a', 'b', 'c'], [{ a: 4, b: 2 }])
+    const left = chancesLeft(chances, new Set(['a']))
+    expect(left.map(one => one.cause)).toEqual(['b', 'c'])
+    // b: (2 + 4/3)/10, c: (4/3)/10, of what a leaves
+    expect(left[0]!.chance).toBeCloseTo(10 / 14, 12)
+    expect(left[1]!.chance).toBeCloseTo(4 / 14, 12)
+    expect(chancesLeft(chances, new Set(['a', 'b', 'c']))).toEqual([])
+    expect(chancesLeft([{ cause: 'a', chance: 0 }], new Set())).toEqual([{ cause: 'a', chance: 0 }])
   })
 
   it('refuses counts that are none and causes that were not given', () => {

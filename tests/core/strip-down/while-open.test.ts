@@ -99,10 +99,13 @@ describe('whileOpen', () => {
 
   it('refuses more bad than looked at, and prices below zero', () => {
     expect(() => whileOpen({ ...bearing, n_bad: 13 })).toThrow(
-      'whileOpen requires whole counts with no more bad than looked at',
+      'betaOfCases requires whole counts with no more bad than there are',
     )
     expect(() => whileOpen({ ...bearing, n_looked_all: Number.NaN })).toThrow(RangeError)
-    expect(() => whileOpen({ ...bearing, minutes: -1 })).toThrow('whileOpen requires times and prices of zero or more')
+    expect(() => whileOpen({ ...bearing, minutes: -1 })).toThrow('whileOpen requires a look of zero minutes or more')
+    expect(() => whileOpen({ ...bearing, part_minor: -1 })).toThrow(
+      'costLater requires times and prices of zero or more',
+    )
   })
 })
 

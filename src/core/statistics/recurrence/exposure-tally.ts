@@ -21,6 +21,10 @@ interface FamilyTally {
 /** The exposed failures of one pair. */
 export interface PairTally {
   events: number
+  /** Vehicles with at least one of them. */
+  vehicles: number
+  /** The vehicle that was added last, by its number in the tally: one with two failures is still one. */
+  lastVehicle: number
   eventsByFamily: Map<number, number>
   delays: number[]
   by: Record<Doer, number>
@@ -34,6 +38,8 @@ export interface OperationTally {
 
 /** Sums over vehicles from which every pair can be tested; vehicles themselves are forgotten as they pass. */
 export interface ExposureTally {
+  /** Vehicles that have passed. */
+  vehicles: number
   families: Map<number, FamilyTally>
   operations: Map<number, OperationTally>
 }
@@ -46,7 +52,10 @@ export interface FamilySides {
 
 function emptyPair(): PairTally {
   const by = Object.fromEntries(DOERS.map(person => [person, 0])) as Record<Doer, number>
-  return { events: 0, eventsByFamily: new Map(), delays: [], by, costs: { count: 0, sum: 0 } }
+  return {
+    ...{ events: 0, vehicles: 0, lastVehicle: 0 },
+    ...{ eventsByFamily: new Map(), delays: [], by, costs: { count: 0, sum: 0 } },
+  }
 }
 
 /** The value of a key, made when it is asked for the first time. */
@@ -65,6 +74,7 @@ function increase(map: Map<number, number>, key: number): void {
 /** Adds one vehicle to the sums. */
 export function tallyLife(tally: ExposureTally, family: number, life: LifeExposure): void {
   const whole = entry(tally.families, family, () => ({ time: 0, vehicles: 0, failures: new Map() }))
+  tally.vehicles += 1
   whole.time += life.time
   whole.vehicles += life.time > 0 ? 1 : 0
   for (const { failure } of life.failures) increase(whole.failures, failure)
@@ -83,6 +93,8 @@ export function tallyLife(tally: ExposureTally, family: number, life: LifeExposu
     for (const { failure, delay, by } of failures) {
       const pair = entry(sums.pairs, failure.failure, emptyPair)
       pair.events++
+      if (pair.lastVehicle !== tally.vehicles) pair.vehicles++
+      pair.lastVehicle = tally.vehicles
       increase(pair.eventsByFamily, family)
       if (delay !== null) pair.delays.push(delay)
       pair.by[by]++

@@ -1,6 +1,7 @@
 import type { Doer } from '../../vocabulary.ts'
 import { mantelHaenszel, type RateStratum } from '../exact/mantel-haenszel.ts'
 import { rateRatio } from '../exact/rate-ratio.ts'
+import { timeToTell } from '../exact/time-to-tell.ts'
 import { benjaminiHochberg } from '../screening/benjamini-hochberg.ts'
 import { quantileType7 } from '../screening/quantile-type7.ts'
 import { type ExposureOptions, exposure } from './exposure.ts'
@@ -26,6 +27,8 @@ export interface PriorWorkPair {
   strata: number
   exposed: PairSide
   unexposed: PairSide
+  /** Vehicles on which the failure fell into exposed time. */
+  vehicles_failed: number
   crude_rate_ratio: number | null
   rate_ratio: number | null
   lower: number | null
@@ -36,6 +39,8 @@ export interface PriorWorkPair {
   by: Record<Doer, number>
   mean_cost_minor: number | null
   share_attributed: { share: number; lower: number; upper: number } | null
+  /** Exposed time, in years or 10 000 km, that is still missing before the ratio would tell; null: nobody can say. */
+  more_time_to_tell: number | null
   says: 'often' | 'may' | 'not_shown'
 }
 
@@ -119,6 +124,7 @@ function testedPair(
     strata: strata.length,
     exposed,
     unexposed,
+    vehicles_failed: pair?.vehicles ?? 0,
     crude_rate_ratio: mantelHaenszel([
       {
         exposedEvents: exposed.events,
@@ -136,6 +142,7 @@ function testedPair(
     mean_cost_minor:
       pair === undefined || pair.costs.count === 0 ? null : Math.round(pair.costs.sum / pair.costs.count),
     share_attributed: shareAttributed(ratio, lower, upper),
+    more_time_to_tell: timeToTell(strata),
   }
 }
 
@@ -156,7 +163,7 @@ export function priorWork(vehicles: Iterable<VehicleLife>, options: PriorWorkOpt
   const { clock, window, minEvents } = options
   if (!(minEvents >= 1)) throw new RangeError('priorWork requires at least one event a pair')
   if (window !== null && !(window > 0)) throw new RangeError('priorWork requires a window above zero')
-  const tally: ExposureTally = { families: new Map(), operations: new Map() }
+  const tally: ExposureTally = { vehicles: 0, families: new Map(), operations: new Map() }
   for (const vehicle of vehicles) {
     const life = exposure(vehicle, options)
     if (life !== null) tallyLife(tally, vehicle.family, life)

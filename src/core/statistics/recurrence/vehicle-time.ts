@@ -1,4 +1,4 @@
-import { type OdometerReading, odometerReadings } from './odometer-readings.ts'
+import { type OdometerReading, odometerLine } from './odometer-readings.ts'
 import { type Clock, type LifeRecord, PLACES } from './vehicle-life.ts'
 
 /** The observed time of one vehicle, and where each day of it lies on the clock. */
@@ -47,7 +47,7 @@ export function vehicleTime(records: readonly LifeRecord[], clock: Clock, asOf: 
   }
   if (firstDay > lastDay) return null
   if (clock === 'days') return { firstDay, lastDay, placeOf: day => day }
-  const total = odometerReadings(records, asOf)
+  const { total } = odometerLine(records, asOf)
   if (total.length === 0) return null
   const kmOf = odometer(total)
   return { firstDay, lastDay, placeOf: day => Math.round(kmOf(day) * PLACES.distance) }

@@ -27,7 +27,10 @@ export function headLabel(fastener: FastenerView, joint: JointInput): string {
 /** The joint in sentences, for whoever cannot see the drawing. `shape` says how the places lie, when that is simple. */
 export function describeJoint(joint: JointInput, shape: string | null): string {
   const numbers = (state: FastenerView['state']): number[] =>
-    joint.fasteners.filter(fastener => fastener.state === state).map(fastener => fastener.number)
+    joint.fasteners
+      .filter(fastener => fastener.state === state)
+      .map(fastener => fastener.number)
+      .sort((one, other) => one - other)
   const said = [
     `${capital(countWord(joint.fasteners.length))} ${plural(joint.word, joint.fasteners.length)}${shape === null ? '' : ` ${shape}`}, numbered in tightening order.`,
     about(

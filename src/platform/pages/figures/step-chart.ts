@@ -1,6 +1,6 @@
-import { curveStepAfter, line as pathOf } from 'd3-shape'
 import { circle, type Drawing, line, path, type Shape, text } from './drawing.ts'
 import { roundTicks, type Scale, straight, tickLabel } from './scale.ts'
+import { stepPath } from './step-path.ts'
 
 /** One step of a mean cumulative function. */
 export interface StepPoint {
@@ -103,14 +103,10 @@ function upwardAxis(y: Scale, highest: number, right: number, floor: number): Sh
   ])
 }
 
-function steps(points: readonly (readonly [number, number])[]): string {
-  return pathOf().curve(curveStepAfter).digits(1)(points.map(([x, y]) => [x, y])) ?? ''
-}
-
 function curve(mark: string, points: StepPoint[], end: number, x: Scale, y: Scale): Shape[] {
   const last = points.at(-1)?.mcf ?? 0
   const corners = [[0, 0] as const, ...points.map(point => [point.at, point.mcf] as const), [end, last] as const]
-  return [path(mark, steps(corners.map(([at, height]) => [x(at), y(height)] as const)))]
+  return [path(mark, stepPath(corners.map(([at, height]) => [x(at), y(height)] as const)))]
 }
 
 function limits({ points, end }: StepChartInput, x: Scale, y: Scale): Shape[] {
@@ -119,7 +115,7 @@ function limits({ points, end }: StepChartInput, x: Scale, y: Scale): Shape[] {
     const last = known.at(-1)
     if (last === undefined) return []
     return [
-      path('guess', steps([...known, [end, last[1]] as const].map(([at, height]) => [x(at), y(height)] as const))),
+      path('guess', stepPath([...known, [end, last[1]] as const].map(([at, height]) => [x(at), y(height)] as const))),
     ]
   })
 }

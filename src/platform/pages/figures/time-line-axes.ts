@@ -35,13 +35,13 @@ export function distances(farthest: number, x: Scale, lower: number, unit: strin
   ])
 }
 
-export function legend(frame: Frame, upper: number, lower: number, height: number): Shape[] {
+export function legend(frame: Frame, upper: number, height: number): Shape[] {
   if (frame.narrow)
     return [text('faint-text', 2, 14, 'by us, above'), text('faint-text', 2, height - 8, 'by others, below')]
   return [
     text('faint-text', 2, Math.max(14, upper - 120), 'Work by us stands above the line of dates,'),
     text('faint-text', 2, Math.max(31, upper - 103), 'with what failed.'),
-    text('faint-text', 2, Math.max(lower + 90, height - 38), 'Work by others hangs below'),
-    text('faint-text', 2, Math.max(lower + 107, height - 21), 'the line of distance.'),
+    text('faint-text', 2, height - 38, 'Work by others hangs below'),
+    text('faint-text', 2, height - 21, 'the line of distance.'),
   ]
 }

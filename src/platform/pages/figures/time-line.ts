@@ -72,7 +72,7 @@ function draw(input: TimeLineInput, frame: Frame): Drawing {
       label(each, labels.beneath[place]!, each.below === null ? upper : lower, 1, frame),
     ),
     ...placed.flatMap(each => marks(each, lines)),
-    ...legend(frame, upper, lower, height),
+    ...legend(frame, upper, height),
   ]
   return {
     id: `${id}${frame.suffix}`,

@@ -1,5 +1,8 @@
+import { monthName } from '../../../core/days.ts'
 import { backTestChart } from '../figures/back-test-chart.ts'
+import { differenceChart } from '../figures/difference-chart.ts'
 import { monthChart } from '../figures/month-chart.ts'
+import { seasonChart } from '../figures/season-chart.ts'
 import { type StepPoint, stepChart } from '../figures/step-chart.ts'
 import { stripDown } from '../figures/strip-down.ts'
 import { column, table } from '../table.ts'
@@ -34,6 +37,20 @@ export function figurePatterns(): Pattern[] {
             drawings: recurrence(),
             caption: 'Each dot is a month with a repair; a larger dot, more than one. Dashed: 95 % limits.',
             table: recurrenceTable(),
+          },
+        },
+        {
+          name: 'Two groups compared',
+          view: {
+            drawings: compared(),
+            caption: 'Repairs per vehicle of the first less those of the second. Dashed: 95 % limits.',
+          },
+        },
+        {
+          name: 'The season of a trouble',
+          view: {
+            drawings: season(),
+            caption: 'Dots: how often it came. Open bars: as often as the work alone would bring it.',
           },
         },
         {
@@ -132,6 +149,37 @@ function recurrenceTable() {
   })
 }
 
+function compared() {
+  return differenceChart({
+    id: 'compared',
+    title: 'Alternator repairs, vans less scooters',
+    description: 'At 36 months vans have had 0.4 more, limits −0.1 to 0.9.',
+    points: [
+      { at: 6, difference: 0.1, lower: -0.1, upper: 0.3 },
+      { at: 14, difference: 0.25, lower: -0.1, upper: 0.6 },
+      { at: 30, difference: 0.4, lower: -0.1, upper: 0.9 },
+    ],
+    ...{ from: 0, end: 36 },
+    across: 'months in service',
+    above: 'more on vans',
+    below: 'more on scooters',
+  })
+}
+
+function season() {
+  const counts = [5, 4, 3, 1, 0, 1, 0, 0, 1, 2, 3, 4]
+  return seasonChart({
+    id: 'season',
+    title: 'Does not start, by month',
+    description: 'Most in winter: 5 in January, none in July. The middle of it lies in January.',
+    names: MONTH_NAMES,
+    counts,
+    expected: counts.map(() => 2),
+    direction: 10,
+  })
+}
+
+const MONTH_NAMES = Array.from({ length: 12 }, (_, month) => monthName(month + 1))
 const MONTHS = ['Nov', 'Dec', 'Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct']
 
 function comebacks() {

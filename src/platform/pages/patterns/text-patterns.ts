@@ -108,6 +108,20 @@ export function textPatterns(): Pattern[] {
       ],
     },
     {
+      partial: 'asked-of-record',
+      examples: [
+        {
+          name: 'On the page of the season',
+          view: {
+            places: [
+              { href: '/recurring', name: 'What follows what', here: false },
+              { href: '/recurring/season', name: 'Season', here: true },
+            ],
+          },
+        },
+      ],
+    },
+    {
       partial: 'quotation',
       examples: [
         {

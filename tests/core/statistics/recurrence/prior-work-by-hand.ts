@@ -168,6 +168,7 @@ function pairByHand(lives: readonly VehicleLife[], options: PriorWorkOptions, op
     strata: strata.length,
     exposed,
     unexposed,
+    vehicles_failed: vehicles.filter(v => v.failures.some(f => f.exposed)).length,
     crude_rate_ratio: crude ? null : exposed.events / exposed.time / (unexposed.events / unexposed.time),
     rate_ratio: ratio,
     lower,

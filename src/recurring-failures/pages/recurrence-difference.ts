@@ -1,0 +1,82 @@
+import { differenceChart } from '../../platform/pages/figures/difference-chart.ts'
+import { column, table } from '../../platform/pages/table.ts'
+import { link, words } from '../../platform/pages/words.ts'
+import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import type { RecurrenceSeen } from '../service/recurrence.ts'
+import { queryText, whole } from './numbers.ts'
+import { groupName, thinned, whatRecurs } from './recurrence-view.ts'
+
+type Difference = NonNullable<Recurrence['difference']>
+
+/** Two groups compared, in a sentence, drawn and in figures; null when only one was asked for. */
+export function differenceView({ recurrence }: RecurrenceSeen, query: RecurrenceQuery) {
+  const { compare, difference, clock } = recurrence
+  if (compare === undefined) return null
+  if (difference === undefined)
+    return {
+      headline:
+        'The two have vehicles in common, so their difference cannot be told: name a family, or a variant, for both.',
+      figure: null,
+    }
+  const [one, other] = [groupName(query), groupName(compare)]
+  const unit = clock === 'days' ? 'days' : 'km'
+  const headline = inWords(difference, one, other, unit)
+  if (difference.points.length === 0) return { headline, figure: null }
+  return {
+    headline,
+    figure: {
+      drawings: differenceChart({
+        id: 'difference',
+        title: `${whatRecurs(query)}, less that of ${other}`,
+        description: `Difference of the two mean cumulative functions at ${difference.points.length} ages. ${headline}`,
+        ...{ points: difference.points, from: difference.from, end: difference.until },
+        across: clock === 'days' ? 'days in service' : 'km driven',
+        above: `more on ${one}`,
+        below: `more on ${other}`,
+      }),
+      caption:
+        'Repairs per vehicle of the first less those of the second, from the age at which both are watched as long as both are. Dashed: 95 % limits, variances added up (Lawless and Nadeau). Where they take in zero the two cannot be told apart.',
+      table: differenceTable(difference.points, unit, query),
+    },
+  }
+}
+
+function inWords({ from, until, points }: Difference, one: string, other: string, unit: string): string {
+  const last = points.at(-1)
+  if (until === from) return 'Cannot tell: there is no age at which vehicles of both were watched.'
+  if (last === undefined) return 'Cannot tell: neither has had it at an age at which both are watched.'
+  const age = `${whole(last.at)} ${unit}`
+  const span = from === 0 ? `By ${age}` : `From ${whole(from)} to ${age}`
+  if (last.se === 0) return `Cannot tell at ${age}: too few vehicles to say how much of the difference is chance.`
+  const [more, less] = last.difference >= 0 ? [one, other] : [other, one]
+  const size = Math.abs(last.difference).toFixed(2)
+  const limits = last.difference >= 0 ? [last.lower, last.upper] : [-last.upper, -last.lower]
+  const range = limits.map(limit => limit.toFixed(2).replace('-', '−')).join(' to ')
+  return limits[0]! > 0
+    ? `${span} a vehicle of ${more} has had it ${size} times more than one of ${less} (${range}).`
+    : `${span} the two cannot be told apart: ${size} times more on ${more} (${range}), which takes in no difference.`
+}
+
+function differenceTable(difference: Difference['points'], unit: string, query: RecurrenceQuery) {
+  const shown = thinned(difference)
+  const count =
+    shown.length === difference.length ? `${shown.length} ages` : `${shown.length} of ${difference.length} ages`
+  const figure = (value: number, places: number) => value.toFixed(places).replace('-', '−')
+  return table({
+    caption: words(`${count} (`, link(`/api/analysis/recurrence?${queryText(query)}`, 'all, as JSON'), ')'),
+    columns: [
+      column(unit === 'km' ? 'km' : 'Days', 'figure'),
+      column('Difference', 'figure'),
+      column('Standard error', 'figure'),
+      column('Limits', 'figure'),
+    ],
+    rows: shown.map(point => ({
+      cells: [
+        whole(point.at),
+        figure(point.difference, 3),
+        figure(point.se, 3),
+        `${figure(point.lower, 2)} to ${figure(point.upper, 2)}`,
+      ],
+    })),
+  })
+}
