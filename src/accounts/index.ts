@@ -8,6 +8,7 @@ export {
   createToken,
   namesOfPeople,
   openSession,
+  peopleWithRole,
   putNotice,
   resetPassword,
   sessionOf,

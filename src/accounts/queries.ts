@@ -1,4 +1,5 @@
-import { and, asc, eq, gt, isNull, lt, ne, sql } from 'drizzle-orm'
+import { and, asc, eq, gt, inArray, isNull, lt, ne, sql } from 'drizzle-orm'
+import type { Role } from '../core/vocabulary.ts'
 import { hot } from '../platform/database/hot.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { api_tokens, passwords, people, sessions, settings, setup_links } from './schema.ts'
@@ -29,6 +30,15 @@ export function listPeople(read: Read, limit: number, cursor: string | null): Pe
     .where(cursor === null ? undefined : gt(people.id, cursor))
     .orderBy(asc(people.id))
     .limit(limit)
+    .all()
+}
+
+export function listPeopleWithRole(read: Read, roles: Role[]): { id: string; name: string }[] {
+  return read
+    .select({ id: people.id, name: people.name })
+    .from(people)
+    .where(and(eq(people.kind, 'person'), inArray(people.role, roles)))
+    .orderBy(asc(people.name))
     .all()
 }
 

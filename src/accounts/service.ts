@@ -23,6 +23,7 @@ import {
   insertSession,
   insertToken,
   listPeople,
+  listPeopleWithRole,
   type PersonRow,
   putPassword,
   replaceSetupLink,
@@ -73,6 +74,11 @@ export async function preparePassword(own?: string): Promise<PreparedPassword> {
 export function addPersonWith(ctx: Context, input: PersonInput, prepared: PreparedPassword): Person {
   authorise(ctx)
   return write(ctx, tx => insertWithPassword(ctx, tx, input, prepared))
+}
+
+/** People who log in with one of these roles, by name. */
+export function peopleWithRole(ctx: Pick<Context, 'read'>, roles: Role[]): { id: string; name: string }[] {
+  return listPeopleWithRole(ctx.read, roles)
 }
 
 /** The names of everybody who ever signed something, by id. */

@@ -1,4 +1,4 @@
-import { eq, isNotNull } from 'drizzle-orm'
+import { and, eq, isNotNull } from 'drizzle-orm'
 import { components, failure_modes, operations } from '../catalogue/schema.ts'
 import type { Doer } from '../core/vocabulary.ts'
 import { hot } from '../platform/database/hot.ts'
@@ -124,12 +124,23 @@ export interface LifeVehicleRow {
   first_registered_on: string | null
 }
 
+/** Which vehicles: all, or those of a family, of a variant, or of both. */
+export interface VehicleGroup {
+  family_id?: string | undefined
+  variant_id?: string | undefined
+}
+
 /** By id, so that two readings go through them in the same order. */
-export function lifeVehicles(read: Read, familyId: string | null): LifeVehicleRow[] {
+export function lifeVehicles(read: Read, { family_id, variant_id }: VehicleGroup): LifeVehicleRow[] {
   return read
     .select({ id: vehicles.id, family_id: vehicles.family_id, first_registered_on: vehicles.first_registered_on })
     .from(vehicles)
-    .where(familyId === null ? undefined : eq(vehicles.family_id, familyId))
+    .where(
+      and(
+        family_id === undefined ? undefined : eq(vehicles.family_id, family_id),
+        variant_id === undefined ? undefined : eq(vehicles.variant_id, variant_id),
+      ),
+    )
     .orderBy(vehicles.id)
     .all()
 }

@@ -35,6 +35,7 @@ function say(issue: RawIssue): string | undefined {
         const [whole = '', rest = ''] = issue.input.split(',')
         return `Write ${whole}${rest} or ${whole}.${rest}: a comma before three digits can mean either.`
       }
+      if (issue.expected === 'number' && isWhole(issue)) return 'This must be a whole number, such as 12.'
       return TYPE_WORDS[issue.expected] ?? 'This is of the wrong kind.'
     }
     case 'too_small':
@@ -56,6 +57,12 @@ function say(issue: RawIssue): string | undefined {
     default:
       return undefined
   }
+}
+
+/** Whether the field takes whole numbers only. */
+function isWhole(issue: RawIssue): boolean {
+  const format = (issue.inst?._zod.def as { format?: string } | undefined)?.format
+  return format === 'safeint'
 }
 
 function tooSmall(issue: z.core.$ZodRawIssue<z.core.$ZodIssueTooSmall>): string {
@@ -90,11 +97,16 @@ export function pathOfPointer(pointer: string): string[] {
 
 export type Checked<T> = { ok: true; value: T } | { ok: false; errors: FieldError[] }
 
-/** Parses by a contract. On failure every bad field has its pointer; an unknown field is pointed at itself. Never throws on input. */
+/**
+ * Parses by a contract. On failure every bad field has its pointer; an unknown field is pointed at itself. One message a field
+ * and rule: of two bounds of one kind the later, which a contract draws narrower. Never throws on input.
+ */
 export function check<Schema extends z.ZodType>(schema: Schema, input: unknown): Checked<z.output<Schema>> {
   const result = schema.safeParse(input, { error: say, reportInput: true })
   if (result.success) return { ok: true, value: result.data }
-  return { ok: false, errors: fieldErrors(result.error.issues, []).slice(0, 100) }
+  const errors = fieldErrors(result.error.issues, [])
+  const ofFieldAndRule = new Map(errors.map(error => [`${error.code} ${error.pointer}`, error]))
+  return { ok: false, errors: [...ofFieldAndRule.values()].slice(0, 100) }
 }
 
 function fieldErrors(issues: readonly Issue[], prefix: readonly PropertyKey[]): FieldError[] {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { isSinceMotoring } from '../core/calendar.ts'
 
 /**
  * The atoms of every `contract.ts`. A contract describes JSON exactly as it goes over the wire: strings, numbers, booleans,
@@ -35,6 +36,11 @@ export const Id = z.string().min(1).max(100).refine(isLine, LINE_RULE)
 /** A calendar day that exists, YYYY-MM-DD. */
 export const Day = z.iso.date()
 
+/** A day on which something can have happened to a vehicle or a tool, or is promised: since there are motor vehicles. */
+export const MotoringDay = z.iso
+  .date({ abort: true })
+  .refine(isSinceMotoring, 'No motor vehicle ran before 1885. Write the year in full.')
+
 /** An instant, ISO 8601 in UTC: 2031-05-04T10:30:00.000Z. See wire.ts for milliseconds. */
 export const Instant = z.iso.datetime()
 
@@ -47,7 +53,7 @@ export const Line = z.string().min(1).max(500).refine(isLine, LINE_RULE)
 /** What a person says or explains: several lines, at most 10 000 characters, not blank. */
 export const Text = z
   .string()
-  .min(1)
+  .min(1, { abort: true })
   .max(10_000)
   .refine(isProse, 'Write some text, without control characters other than line ends.')
   .meta({ input: 'textarea' })

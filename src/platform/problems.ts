@@ -92,8 +92,8 @@ export const PROBLEMS = {
   },
   'joint-incomplete': {
     status: 409,
-    title: 'The joint is not complete',
-    help: 'Every fastener must have every stage within its limits. blockers says what each one still needs.',
+    title: 'The joint cannot be signed yet',
+    help: 'Every fastener must have every stage within its limits, no tool be closed in, and no doubt be open. blockers says what is missing, and where to do it.',
   },
   'same-person': {
     status: 409,
@@ -129,6 +129,11 @@ export const PROBLEMS = {
     status: 409,
     title: 'These fasteners may be used again',
     help: 'Only old fasteners that may not be used again, or only after inspection, can be in a joint for a time.',
+  },
+  'batch-bad': {
+    status: 409,
+    title: 'That batch was found bad',
+    help: 'Nothing of a batch that was found bad goes on a job any more. Put it aside and take one of another batch.',
   },
   'doubt-settled': {
     status: 409,
@@ -178,8 +183,8 @@ export const PROBLEMS = {
   },
   'job-has-plan': {
     status: 409,
-    title: 'The job is done by its plan',
-    help: 'A job with joints, looks or final checks is done when these are done. Only a job without any is said to be done.',
+    title: 'Its joints say that the work is done',
+    help: 'The work of a job with bolted joints is done when these are signed. Only of a job without any does somebody say so.',
   },
   'job-done': { status: 409, title: 'The job is done already', help: 'Somebody has said so before; once is enough.' },
   'step-open': {

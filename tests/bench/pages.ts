@@ -98,7 +98,10 @@ async function barePages(deps: Deps, seen: readonly Seen[]): Promise<{ url: stri
   const raw = new Database(deps.store.raw.name, { readonly: true })
   const app = bareServer()
   for (const { path, statements, html } of seen) {
-    const prepared = statements.map(({ sql, bound }) => ({ statement: raw.prepare(sql).raw(), bound }))
+    const prepared = statements
+      .map(({ sql, bound }) => ({ statement: raw.prepare(sql), bound }))
+      .filter(({ statement }) => statement.reader)
+      .map(({ statement, bound }) => ({ statement: statement.raw(), bound }))
     app.get(path, async (_request, reply) => {
       for (const { statement, bound } of prepared) statement.all(...bound)
       return reply.header('content-type', 'text/html; charset=utf-8').send(html)

@@ -3,7 +3,14 @@ import { addDays, dayNumber, localDateOf, startOfDayMs } from '../../core/calend
 import type { RegisteredLife } from '../../core/statistics/recurrence/recurrence-unit.ts'
 import type { LifeRecord } from '../../core/statistics/recurrence/vehicle-life.ts'
 import type { Context } from '../../platform/context.ts'
-import { type LifeEventTuple, type LifeVehicleRow, lifeEventReader, lifeNames, lifeVehicles } from '../queries.ts'
+import {
+  type LifeEventTuple,
+  type LifeVehicleRow,
+  lifeEventReader,
+  lifeNames,
+  lifeVehicles,
+  type VehicleGroup,
+} from '../queries.ts'
 
 interface Named {
   id: string
@@ -59,17 +66,17 @@ export function asKnown(ctx: Pick<Context, 'read' | 'clock'>, day?: string): AsK
 }
 
 /**
- * The lives of all vehicles, or of a family's, one at a time, ordered by vehicle id. Records later than `asOf`, and facts of
+ * The lives of all vehicles, or of a group of them, one at a time, ordered by vehicle id. Records later than `asOf`, and facts of
  * our own that were written down later, are not seen.
  */
 export function* eachVehicleLife(
   ctx: Pick<Context, 'store' | 'read'>,
   numbers: LifeNumbers,
   known: AsKnown,
-  familyId: string | null = null,
+  group: VehicleGroup = {},
 ): Generator<RegisteredLife> {
   const eventsOf = lifeEventReader(ctx.store, known)
-  for (const vehicle of lifeVehicles(ctx.read, familyId)) yield lifeOf(vehicle, eventsOf(vehicle.id), numbers)
+  for (const vehicle of lifeVehicles(ctx.read, group)) yield lifeOf(vehicle, eventsOf(vehicle.id), numbers)
 }
 
 function lifeOf(vehicle: LifeVehicleRow, events: readonly LifeEventTuple[], numbers: LifeNumbers): RegisteredLife {

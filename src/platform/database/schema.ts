@@ -13,7 +13,7 @@ export const events = sqliteTable('events', {
   hash: text('hash').notNull(),
 })
 
-/** Which rows an event wrote, each with the SHA-256 of the row as it then stood. */
+/** Which rows an event wrote, each with the SHA-256 of the row as it then stood. Without a rowid: its key is most of it. */
 export const event_rows = sqliteTable(
   'event_rows',
   {
@@ -33,11 +33,11 @@ export const counters = sqliteTable('counters', {
   last_number: integer('last_number').notNull(),
 })
 
-/** The first answer to an Idempotency-Key, so that a repeat gets the same. Kept 30 days. */
+/** The first answer to an Idempotency-Key, so that a repeat gets the same. Kept 30 days; ids are microseconds, to clear by. */
 export const stored_answers = sqliteTable(
   'stored_answers',
   {
-    id: text('id').primaryKey(),
+    id: integer('id').primaryKey(),
     person_id: text('person_id').notNull(),
     key: text('key').notNull(),
     request_sha256: text('request_sha256').notNull(),

@@ -1,6 +1,6 @@
 import { and, eq, lt, sql } from 'drizzle-orm'
 import type { Context } from '../context.ts'
-import { hot, hotInsert } from './hot.ts'
+import { hot } from './hot.ts'
 import { stored_answers } from './schema.ts'
 import type { Read, Tx } from './types.ts'
 
@@ -14,11 +14,6 @@ export interface StoredAnswer {
 }
 
 const KEPT_MS = 30 * 24 * 60 * 60 * 1000
-
-/** Ids begin with the time, so that clearing old ones is one short range of the index. */
-function idFrom(ms: number): string {
-  return String(ms).padStart(16, '0')
-}
 
 const answerToKey = hot((read: Read) =>
   read
@@ -47,19 +42,35 @@ const forgetBefore = hot((tx: Tx) =>
     .prepare(),
 )
 
-const insertAnswer = hotInsert(stored_answers)
+/** Ids are the microsecond, or the next that is free: clearing what is old is then one short range of the table itself. */
+const insertAnswer = hot((tx: Tx) =>
+  tx
+    .insert(stored_answers)
+    .values({
+      id: sql`max(${sql.placeholder('from_id')}, (select coalesce(max(id), 0) + 1 from stored_answers))`,
+      person_id: sql.placeholder('person_id'),
+      key: sql.placeholder('key'),
+      request_sha256: sql.placeholder('request_sha256'),
+      status: sql.placeholder('status'),
+      location: sql.placeholder('location'),
+      etag: sql.placeholder('etag'),
+      body: sql.placeholder('body'),
+      created_at: sql.placeholder('created_at'),
+    })
+    .prepare(),
+)
 
 /** Keeps an answer for 30 days, and clears those that are older. */
 export function keepAnswer(
-  ctx: Pick<Context, 'clock' | 'ids'>,
+  ctx: Pick<Context, 'clock'>,
   tx: Tx,
   personId: string,
   key: string,
   answer: StoredAnswer,
 ): void {
   const now = ctx.clock.now()
-  forgetBefore(tx).run({ id: idFrom(now - KEPT_MS) })
-  insertAnswer(tx, { id: `${idFrom(now)}-${ctx.ids.next()}`, person_id: personId, key, created_at: now, ...answer })
+  forgetBefore(tx).run({ id: (now - KEPT_MS) * 1000 })
+  insertAnswer(tx).run({ from_id: now * 1000, person_id: personId, key, created_at: now, ...answer })
 }
 
 /** Takes the words out of every answer that names one of these ids, when a person is erased. A repeat gets the status alone. */

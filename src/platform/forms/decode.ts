@@ -98,13 +98,14 @@ function scalar(raw: string, shape: Shape | undefined, options: DecodeOptions): 
   if (habits !== undefined && shape.input === 'money') return parseMinor(text, habits.locale, habits.currency) ?? text
   if (habits !== undefined && shape.input === 'percent') return basisPoints(text)
   if (habits !== undefined && shape.format === 'date-time') return instantOfLocal(text, habits.time_zone) ?? text
-  if (shape.kind === 'number' || shape.kind === 'integer') return number(text) ?? text
+  if (shape.kind === 'number' || shape.kind === 'integer') return readNumber(text) ?? text
   if (shape.kind === 'boolean') return boolean(text)
   // a textarea sends line ends as CR LF
   return text.replaceAll('\r\n', '\n')
 }
 
-function number(text: string): number | null {
+/** A number as people type it: 12.5, 12,5, 1 250. Null for what is none, or could be two. */
+export function readNumber(text: string): number | null {
   if (!NUMBER.test(text) || AMBIGUOUS.test(text)) return null
   const value = Number(
     text
@@ -116,7 +117,7 @@ function number(text: string): number | null {
 }
 
 function basisPoints(text: string): number | string {
-  const percent = number(text.replace(/\s*%$/, ''))
+  const percent = readNumber(text.replace(/\s*%$/, ''))
   if (percent === null) return text
   const { units, places } = decimal(percent)
   const scaled = units * 100n

@@ -74,7 +74,8 @@ function valuesOf(typed: Typed, name: string): string[] {
 }
 
 function withSelection(choices: Choice[], typed: string[], mayBeNone: boolean): Choice[] {
-  const none: Choice[] = mayBeNone ? [{ value: '', label: '' }] : []
+  const saysNone = choices.some(choice => choice.value === '')
+  const none: Choice[] = mayBeNone && !saysNone ? [{ value: '', label: '' }] : []
   return [...none, ...choices].map(choice => ({
     ...choice,
     selected: typed.includes(choice.value) || (typed.length === 0 && choice.selected === true),

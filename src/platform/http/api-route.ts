@@ -2,12 +2,20 @@ import type { FastifyReply, FastifyRequest, RouteOptions } from 'fastify'
 import { z } from 'zod'
 import { check } from '../check.ts'
 import { authorise, type Context, contextFor } from '../context.ts'
+import { readAsOne } from '../database/unit-of-work.ts'
 import { decode } from '../forms/decode.ts'
 import type { Typed } from '../forms/names.ts'
 import { shapeWhenNeeded } from '../forms/shape.ts'
 import { invalid, problem } from '../problems.ts'
 import type { Api, ComputeRoute, Described, ListPage, ListRoute, ParamsOf, ReadRoute, WriteRoute } from './api-types.ts'
-import { type Answer, answerGivenBefore, canonicalJson, keepRefusal, oncePerKey, requestDigest } from './idempotency.ts'
+import {
+  type Answer,
+  answerGivenBefore,
+  canonicalJson,
+  keepingRefusal,
+  oncePerKey,
+  requestDigest,
+} from './idempotency.ts'
 import { PROBLEM_ANSWERS } from './problem-answers.ts'
 import { etagOf, idempotencyKey, ifMatchVersion } from './request-headers.ts'
 import { requireActor } from './session.ts'
@@ -40,7 +48,8 @@ export function apiRead<
   const schema = { ...document(route, 200, route.answer), ...(route.query && { querystring: route.query }) }
   add(api, 'GET', route, schema, async (ctx, request, reply) => {
     const query = readQuery(request) as z.output<Query>
-    const outcome = await route.handle(ctx, { params: request.params as ParamsOf<Url>, query })
+    const input = { params: request.params as ParamsOf<Url>, query }
+    const outcome = await readAsOne(ctx, () => route.handle(ctx, input))
     if (outcome.version !== undefined) reply.header('etag', etagOf(outcome.version))
     return json(reply, 200, encoded(route.answer, outcome.record))
   })
@@ -62,11 +71,8 @@ export function apiList<
   add(api, 'GET', route, { ...document(route, 200, answer), querystring: query }, async (ctx, request, reply) => {
     const { limit, cursor, ...rest } = readQuery(request)
     const page = { limit: limit ?? 50, cursor: cursor === undefined ? null : cursorText(cursor) }
-    const { items, next } = route.handle(ctx, {
-      params: request.params as ParamsOf<Url>,
-      query: rest as z.output<Query>,
-      page,
-    })
+    const input = { params: request.params as ParamsOf<Url>, query: rest as z.output<Query>, page }
+    const { items, next } = readAsOne(ctx, () => route.handle(ctx, input))
     const next_cursor = next === null ? null : Buffer.from(next).toString('base64url')
     return json(reply, 200, encoded(answer, { items, next_cursor } as z.input<typeof answer>))
   })
@@ -84,12 +90,8 @@ export function apiCompute<Url extends string, Body extends z.ZodType, Wire exte
   route: ComputeRoute<Url, Body, Wire>,
 ): void {
   add(api, 'POST', route, { ...document(route, 200, route.answer), body: route.body }, async (ctx, request, reply) => {
-    const body = checkedBody(route.body, request.body ?? {})
-    return json(
-      reply,
-      200,
-      encoded(route.answer, await route.handle(ctx, { params: request.params as ParamsOf<Url>, body })),
-    )
+    const input = { params: request.params as ParamsOf<Url>, body: checkedBody(route.body, request.body ?? {}) }
+    return json(reply, 200, encoded(route.answer, await readAsOne(ctx, () => route.handle(ctx, input))))
   })
 }
 
@@ -117,32 +119,32 @@ export function apiWrite<Url extends string, Body extends z.ZodType, Wire extend
       files.digest,
     )
     const keyed = { personId: requireActor(request).id, key: idempotencyKey(request), digest }
-    const before = answerGivenBefore(ctx, keyed)
-    if (before !== undefined) return sendAnswer(reply, before)
-    const body = keepingRefusal(() => checkedBody(route.body, sent))
-    const input = {
+    const asked = () => ({
       params: request.params as ParamsOf<Url>,
-      body,
+      body: checkedBody(route.body, sent),
       version: needsVersion ? ifMatchVersion(request) : 0,
       files,
-    }
-    const prepared = (await route.prepare?.(ctx, input)) as Prepared
-    const answer = oncePerKey(ctx, keyed, request.id, () => {
+    })
+    const answerTo = (input: ReturnType<typeof asked>, prepared: Prepared) => {
       const outcome = route.handle(ctx, { ...input, prepared })
       const location = status === 201 ? (outcome.location ?? locationOf(request, outcome.record)) : null
       const etag = outcome.version === undefined ? null : etagOf(outcome.version)
       return { status, location, etag, body: encoded(route.answer, outcome.record) }
-    })
-    return sendAnswer(reply, answer)
-
-    function keepingRefusal<T>(work: () => T): T {
-      try {
-        return work()
-      } catch (error) {
-        keepRefusal(ctx, keyed, request.id, error)
-        throw error
-      }
     }
+    if (route.prepare === undefined) {
+      return sendAnswer(
+        reply,
+        oncePerKey(ctx, keyed, request.id, () => answerTo(asked(), undefined as Prepared)),
+      )
+    }
+    const before = answerGivenBefore(ctx, keyed)
+    if (before !== undefined) return sendAnswer(reply, before)
+    const input = keepingRefusal(ctx, keyed, request.id, asked)
+    const prepared = await route.prepare(ctx, input)
+    return sendAnswer(
+      reply,
+      oncePerKey(ctx, keyed, request.id, () => answerTo(input, prepared)),
+    )
   })
 }
 
@@ -168,7 +170,7 @@ function add(
       if (isMultipart(request) && !takesUploads) throw problem('media-type', { detail: 'Send application/json here.' })
     },
     handler: async (request, reply) => {
-      const ctx = contextFor({ ...api.deps, log: api.deps.log.child({ reqId: request.id }) }, requireActor(request))
+      const ctx = contextFor(api.deps, requireActor(request))
       return handler(ctx, request, reply)
     },
   }

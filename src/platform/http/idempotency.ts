@@ -63,8 +63,13 @@ export function onlyOnce(ctx: Context, request: KeyedRequest, work: (tx: Tx) => 
 
 /** `onlyOnce` for the API: a refusal that judged the content is an answer too; it is kept after the rollback and thrown on. */
 export function oncePerKey(ctx: Context, request: KeyedRequest, instance: string, work: (tx: Tx) => Answer): Answer {
+  return keepingRefusal(ctx, request, instance, () => onlyOnce(ctx, request, work))
+}
+
+/** What `work` answers; a refusal that judged the content is kept under the key, and thrown on. */
+export function keepingRefusal<T>(ctx: Context, request: KeyedRequest, instance: string, work: () => T): T {
   try {
-    return onlyOnce(ctx, request, work)
+    return work()
   } catch (error) {
     keepRefusal(ctx, request, instance, error)
     throw error
@@ -72,7 +77,7 @@ export function oncePerKey(ctx: Context, request: KeyedRequest, instance: string
 }
 
 /** Keeps a refusal under its key, in a transaction of its own. */
-export function keepRefusal(ctx: Context, request: KeyedRequest, instance: string, error: unknown): void {
+function keepRefusal(ctx: Context, request: KeyedRequest, instance: string, error: unknown): void {
   const refusal = problemFrom(error)
   if (refusal.type === 'key-reused' || !KEPT_REFUSALS.has(refusal.status)) return
   const answer = {

@@ -4,6 +4,7 @@ import { nameKey } from '../../core/name-key.ts'
 import type { Role } from '../../core/vocabulary.ts'
 import { check } from '../check.ts'
 import type { Context } from '../context.ts'
+import { readAsOne } from '../database/unit-of-work.ts'
 import { decode } from '../forms/decode.ts'
 import { filledRows } from '../forms/filled-rows.ts'
 import type { Typed } from '../forms/names.ts'
@@ -108,7 +109,7 @@ export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodOb
     try {
       const query = checked(schema, decode(typed, shape())) as z.output<Query>
       const origin = `${request.protocol}://${request.host}`
-      const answer = await route.handle(ctx, { params, query, origin })
+      const answer = await readAsOne(ctx, () => route.handle(ctx, { params, query, origin }))
       return 'to' in answer ? redirect(reply, answer.to) : sendPage(pages, request, reply, answer)
     } catch (error) {
       const refusal = refusalOf(error)
@@ -127,8 +128,10 @@ export function pageForm<Url extends string, Contract extends z.ZodType, Prepare
   pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
     const ctx = pageContext(pages, request)
     const input = { params: request.params as ParamsOf<Url>, query: request.query as Typed }
-    const form = freshForm(shape(), pages.habits(), route.initial?.(ctx, input) ?? {})
-    const answer = route.page(ctx, { ...input, form })
+    const { form, answer } = readAsOne(ctx, () => {
+      const fresh = freshForm(shape(), pages.habits(), route.initial?.(ctx, input) ?? {})
+      return { form: fresh, answer: route.page(ctx, { ...input, form: fresh }) }
+    })
     return sendPage(pages, request, reply, answer, 200, form.parts)
   })
   takePost(pages, route)

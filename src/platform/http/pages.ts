@@ -57,10 +57,12 @@ export function sendPage(
     ...parts,
     page: pageView(pages.base(request), sheet),
   })
+  // a browser that goes back to what came of a form cannot ask for it again: it shows what it kept, or says that it has nothing
+  const isRefusedForm = request.method === 'POST' && status >= 400
   return reply
     .code(status)
     .header('content-type', 'text/html; charset=utf-8')
-    .header('cache-control', 'no-store')
+    .header('cache-control', isRefusedForm ? 'private, no-cache' : 'no-store')
     .send(html)
 }
 
@@ -75,7 +77,7 @@ export function redirect(reply: FastifyReply, to: string): FastifyReply {
 
 /** The context of a page's use case. Only after `asPerson` let the request through. */
 export function pageContext(pages: Pages, request: FastifyRequest): Context {
-  return contextFor({ ...pages.deps, log: pages.deps.log.child({ reqId: request.id }) }, request.actor)
+  return contextFor(pages.deps, request.actor)
 }
 
 /**
