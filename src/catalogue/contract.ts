@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LEAST_TORQUE } from '../core/fastening/least-torque.ts'
 import { LAYOUTS, ON_FAILURE, ORDER_NAMES, REUSE, SEVERITIES, STAGE_KINDS } from '../core/vocabulary.ts'
 import { Id, Line, Name, Price, patchOf, RecordFields, Text } from '../platform/contract.ts'
 import { EditableFields, Warning } from '../vehicles/contract.ts'
@@ -98,7 +99,9 @@ export const OperationInput = z
       .array(
         z.strictObject({
           text: Line.meta({ title: 'Mark or photograph' }),
+          behind_step_id: Id.optional().meta({ title: 'Can be seen only behind' }),
           before_step_id: Id.optional().meta({ title: 'Before this is opened' }),
+          photo: z.boolean().optional().meta({ title: 'A photograph is asked for' }),
         }),
       )
       .max(100)
@@ -145,7 +148,7 @@ export const Operation = z
   .meta({ id: 'Operation' })
 export type Operation = z.infer<typeof Operation>
 
-const Newtonmetres = z.number().positive().max(100_000)
+const Newtonmetres = z.number().min(LEAST_TORQUE).max(100_000)
 
 /**
  * Torque and check in N·m, angle and loosen in degrees (at most 1440). Limits left out are the workshop's default tolerance.

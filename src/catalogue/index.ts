@@ -1,5 +1,6 @@
 /** What other capabilities may use. All of it is synchronous; those that take a `tx` write rows for the caller's own event. */
 export type { AccessStep, Component, Operation, Procedure, ProcedureRevisionInput, Stage } from './contract.ts'
+export { type LookAtComponent, lookAtComponent } from './rules/look.ts'
 export { orderOfPositions } from './rules/tightening.ts'
 export {
   accessStepIds,
@@ -9,6 +10,7 @@ export {
   updateAccessStep,
 } from './service/access-steps.ts'
 export { allComponents, componentsByIds, createComponent } from './service/components.ts'
+export { askForLook, asksForLook } from './service/looks-asked-for.ts'
 export {
   allFailureModes,
   allSymptoms,

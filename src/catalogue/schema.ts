@@ -76,10 +76,15 @@ export interface OperationLook {
   minutes: number
 }
 
-/** What is marked or photographed before something comes off: `before_step_id` is the step that takes it off. */
+/**
+ * What is marked or photographed before something comes off: `before_step_id` is the step that takes it off, `behind_step_id`
+ * the one behind which it can be seen.
+ */
 export interface OperationMark {
   text: string
+  behind_step_id?: string
   before_step_id?: string
+  photo?: boolean
 }
 
 /** A tool that goes into the vehicle: the step it is needed for, and the step before which it must be out. */

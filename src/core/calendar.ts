@@ -136,6 +136,14 @@ export function roughDate(text: string): { on: CalendarDate; exactness: Exclude<
   return null
 }
 
+/** The first motor vehicle ran in 1885: what is dated before happened to none, and its year is a slip, such as 0026 for 2026. */
+const FIRST_DAY_OF_MOTORING: CalendarDate = '1885-01-01'
+
+/** Whether there were motor vehicles on a day that exists. */
+export function isSinceMotoring(date: CalendarDate): boolean {
+  return date >= FIRST_DAY_OF_MOTORING
+}
+
 const MOST_KEPT = 10_000
 /** By place and second: clocks are put forward or back on a whole second. */
 const offsets = new Map<string, number>()

@@ -21,6 +21,11 @@ function parts(day: CalendarDate): { year: string; month: string; date: string }
   return { year, month: MONTHS[Number(month) - 1] ?? '', date: String(Number(date)) }
 }
 
+/** The name of a month from 1 to 12. */
+export function monthName(month: number): string {
+  return MONTHS[month - 1] ?? ''
+}
+
 /** A day in a sentence: 4 November 2031. */
 export function longDay(day: CalendarDate): string {
   const { year, month, date } = parts(day)

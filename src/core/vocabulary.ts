@@ -111,6 +111,7 @@ export const ATTACHMENT_MOMENTS = ['before', 'after'] as const
 export type AttachmentMoment = (typeof ATTACHMENT_MOMENTS)[number]
 
 export const PART_CONDITIONS = ['new', 'used', 'reconditioned'] as const
+export type PartCondition = (typeof PART_CONDITIONS)[number]
 
 export const LINE_KINDS = ['labour', 'part', 'other'] as const
 export type LineKind = (typeof LINE_KINDS)[number]

@@ -1,12 +1,14 @@
 import { z } from 'zod'
+import { LEAST_TORQUE } from '../core/fastening/least-torque.ts'
 import { Line } from '../platform/contract.ts'
 
 export * from './contract/doubt.ts'
 export * from './contract/joint.ts'
 export * from './contract/torque-record.ts'
 
-const Newtonmetre = z.number().positive().max(100_000)
-const Millimetre = z.number().positive().max(10_000)
+const Newtonmetre = z.number().min(LEAST_TORQUE).max(100_000)
+/** Nobody measures a bolt or a wrench finer than a hundredth. */
+const Millimetre = z.number().min(0.01).max(10_000)
 
 export const VerdictQuestion = z
   .strictObject({
@@ -16,6 +18,7 @@ export const VerdictQuestion = z
     uncertainty: z.number().nonnegative().nullable(),
   })
   .meta({ id: 'VerdictQuestion' })
+export type VerdictQuestion = z.infer<typeof VerdictQuestion>
 
 export const VerdictAnswer = z
   .strictObject({
@@ -31,6 +34,7 @@ export const SequenceQuestion = z
     rows: z.int().positive().max(1000).optional(),
   })
   .meta({ id: 'SequenceQuestion' })
+export type SequenceQuestion = z.infer<typeof SequenceQuestion>
 
 export const SequenceAnswer = z.strictObject({ order: z.array(z.int()) }).meta({ id: 'SequenceAnswer' })
 
@@ -42,13 +46,14 @@ export const AdapterQuestion = z
     angle_deg: z.number().min(-360).max(360),
   })
   .meta({ id: 'AdapterQuestion' })
+export type AdapterQuestion = z.infer<typeof AdapterQuestion>
 
 export const AdapterAnswer = z.strictObject({ set_nm: z.number() }).meta({ id: 'AdapterAnswer' })
 
 export const PreloadQuestion = z
   .strictObject({
-    diameter_mm: z.number().positive().max(200),
-    pitch_mm: z.number().positive().max(20),
+    diameter_mm: Millimetre.max(200),
+    pitch_mm: Millimetre.max(20),
     class: Line,
     torque_nm: Newtonmetre,
     mu_thread: z.number().nonnegative().max(2),
@@ -56,6 +61,7 @@ export const PreloadQuestion = z
     bearing_diameter_mm: Millimetre,
   })
   .meta({ id: 'PreloadQuestion' })
+export type PreloadQuestion = z.infer<typeof PreloadQuestion>
 
 /** An estimate of the joint, never an instruction: the maker's torque governs. Forces in N. */
 export const PreloadAnswer = z

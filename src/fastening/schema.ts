@@ -19,6 +19,7 @@ import { job_joints, part_lines } from '../work-orders/schema.ts'
 /**
  * One fastener at one stage. Never changed: a correction is a new row that names what it supersedes and why. Limits and
  * uncertainty are those that the verdict was given by; value and unit as entered stand beside the SI value (N·m, degrees).
+ * `withdrawn`: what it supersedes was not done; it repeats that, and has no verdict.
  */
 export const torque_records = sqliteTable(
   'torque_records',
@@ -43,10 +44,9 @@ export const torque_records = sqliteTable(
     made_at: integer('made_at').notNull(),
     out_of_order_reason: text('out_of_order_reason'),
     event: text('event', { enum: FASTENER_EVENTS }),
-    supersedes_id: text('supersedes_id')
-      .unique()
-      .references((): AnySQLiteColumn => torque_records.id),
+    supersedes_id: text('supersedes_id').references((): AnySQLiteColumn => torque_records.id),
     reason: text('reason'),
+    withdrawn: integer('withdrawn', { mode: 'boolean' }),
     lower: real('lower'),
     upper: real('upper'),
     uncertainty: real('uncertainty'),
@@ -62,9 +62,15 @@ export const torque_records = sqliteTable(
     must('torque_records_value_or_event', sql`(${table.value} is null) <> (${table.event} is null)`),
     must('torque_records_position', sql`${table.position} >= 1 and ${table.stage} >= 1 and ${table.fastener} >= 1`),
     must('torque_records_correction', sql`${table.supersedes_id} is null or ${table.reason} is not null`),
+    must(
+      'torque_records_withdrawn',
+      sql`${table.withdrawn} is null or (${table.withdrawn} = 1 and ${table.supersedes_id} is not null)`,
+    ),
     index('torque_records_joint').on(table.joint_id),
     index('torque_records_wrench').on(table.wrench_id, table.made_at),
-    index('torque_records_gauge').on(table.gauge_id, table.made_at),
+    // few readings have these two: the others are spared the page that an index writes
+    uniqueIndex('torque_records_supersedes').on(table.supersedes_id).where(sql`${table.supersedes_id} is not null`),
+    index('torque_records_gauge').on(table.gauge_id, table.made_at).where(sql`${table.gauge_id} is not null`),
   ],
 )
 
@@ -86,7 +92,10 @@ export const sign_offs = sqliteTable(
   table => [oneOf(table.as, SIGNING_AS), ...isJson(table.looked_at), index('sign_offs_joint').on(table.joint_id)],
 )
 
-/** Somebody has settled why a joint need not be doubted any more. `cause_id` is the check, drop, batch fault, revision or correction. */
+/**
+ * Somebody has said why a joint need not be doubted any more. `cause_id` is the check, drop, batch fault, revision or correction.
+ * `as` is NULL where one word settles it; where safety hangs on the joint, a technician's does only with a second person's.
+ */
 export const doubt_settlements = sqliteTable(
   'doubt_settlements',
   {
@@ -98,9 +107,12 @@ export const doubt_settlements = sqliteTable(
     cause_id: text('cause_id').notNull(),
     how: text('how').notNull(),
     note: text('note'),
+    as: text('as', { enum: SIGNING_AS }),
+    checked_with_id: text('checked_with_id').references(() => wrenches.id),
   },
   table => [
     oneOf(table.cause, DOUBT_CAUSES),
+    oneOf(table.as, SIGNING_AS),
     ...notEmpty(table.how, table.note),
     index('doubt_settlements_joint').on(table.joint_id),
   ],

@@ -3,6 +3,8 @@ import { Id } from '../platform/contract.ts'
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { apiSmallCollection } from '../platform/http/small-collection.ts'
 import {
+  CheckMade,
+  CheckMadeInput,
   FinalCheckResult,
   FinalCheckResultInput,
   Finding,
@@ -15,6 +17,7 @@ import {
   PriorWorkInput,
   SettleLeftForLaterInput,
 } from './contract.ts'
+import { checksOfOrder, recordCheck } from './service/checks.ts'
 import { findingsPage, oneFinding, recordFinding } from './service/findings.ts'
 import { leaveForLater, leftForLaterPage, oneLeftForLater, settleLeftForLater } from './service/left-for-later.ts'
 import { notePriorWork, priorWorksOf } from './service/prior-works.ts'
@@ -85,6 +88,22 @@ export function findingsApi(api: Api): void {
       record: recordFinalCheck(ctx, params.id, body),
       location: `/api/final-checks/${params.id}/result`,
     }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/work-orders/:id/checks',
+    summary: 'A component that was checked to find what is wrong: fine, or the finding that was made.',
+    roles: ['technician'],
+    body: CheckMadeInput,
+    answer: CheckMade,
+    handle: (ctx, { params, body }) => ({ record: recordCheck(ctx, params.id, body) }),
+  })
+  apiSmallCollection(api, {
+    url: '/work-orders/:id/checks',
+    summary: 'What was checked during a stay to find what is wrong, oldest first.',
+    what: 'check',
+    item: CheckMade,
+    all: (ctx, { id }) => checksOfOrder(ctx, id),
   })
   apiRead(api, {
     url: '/looks/:id/result',

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { ADVICES, DOERS, EXACTNESS, SEVERITIES } from '../core/vocabulary.ts'
-import { Day, Id, Line, Name, Price, RecordFields, Text } from '../platform/contract.ts'
+import { Day, Id, Line, MotoringDay, Name, Price, RecordFields, Text } from '../platform/contract.ts'
 
 export const PriorWorkInput = z
   .strictObject({
@@ -46,7 +46,7 @@ const findingFields = {
   component: Name.meta({ title: 'What', description: 'A component of the catalogue, or a new name' }),
   failure_mode: Name.optional().meta({ title: 'How it failed', description: 'Worn, leaking, cracked, loose' }),
   severity: z.enum(SEVERITIES).meta({ title: 'What it puts at risk', input: 'radios' }),
-  found_on: Day.meta({ title: 'Seen on' }),
+  found_on: MotoringDay.meta({ title: 'Seen on' }),
   symptom: Name.optional().meta({ title: 'Symptom', description: 'If the customer had one' }),
   caused_by: CausedBy.optional(),
   advice: z.enum(ADVICES).optional().meta({ title: 'Advice', description: 'A technician’s word' }),
@@ -57,7 +57,7 @@ const findingFields = {
 export const FindingInput = z.strictObject(findingFields).meta({ id: 'FindingInput' })
 export type FindingInput = z.infer<typeof FindingInput>
 
-export const Finding = z.strictObject({ ...RecordFields, ...findingFields }).meta({ id: 'Finding' })
+export const Finding = z.strictObject({ ...RecordFields, ...findingFields, found_on: Day }).meta({ id: 'Finding' })
 export type Finding = z.infer<typeof Finding>
 
 export const LookResultInput = z
@@ -92,6 +92,29 @@ export const FinalCheckResult = z
   .strictObject({ ...RecordFields, final_check_id: Id, fine: z.boolean(), finding_id: Id.optional() })
   .meta({ id: 'FinalCheckResult' })
 export type FinalCheckResult = z.infer<typeof FinalCheckResult>
+
+/** A component checked to find what is wrong with the vehicle; `symptom` is the one that it was checked for. */
+export const CheckMadeInput = z
+  .strictObject({
+    component: Name.meta({ title: 'What was checked' }),
+    symptom: Name.optional().meta({ title: 'For which symptom' }),
+    fine: z.boolean().optional().meta({ title: 'It is fine' }),
+    finding_id: Id.optional().meta({ title: 'The finding that was made' }),
+  })
+  .meta({ id: 'CheckMadeInput' })
+export type CheckMadeInput = z.infer<typeof CheckMadeInput>
+
+export const CheckMade = z
+  .strictObject({
+    ...RecordFields,
+    work_order_id: Id,
+    component: Name,
+    symptom: Name.optional(),
+    fine: z.boolean(),
+    finding_id: Id.optional(),
+  })
+  .meta({ id: 'CheckMade' })
+export type CheckMade = z.infer<typeof CheckMade>
 
 export const LeftForLaterInput = z
   .strictObject({

@@ -2,6 +2,7 @@ import { and, asc, desc, eq, gt, lt, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
 import type { Read } from '../platform/database/types.ts'
 import {
+  checks_made,
   final_check_results,
   findings,
   left_for_later,
@@ -12,6 +13,7 @@ import {
 
 export type PriorWorkRow = typeof prior_works.$inferSelect
 export type FindingRow = typeof findings.$inferSelect
+export type CheckMadeRow = typeof checks_made.$inferSelect
 export type LookResultRow = typeof look_results.$inferSelect
 export type FinalCheckResultRow = typeof final_check_results.$inferSelect
 export type LeftForLaterRow = typeof left_for_later.$inferSelect & { settled_by_job_id: string | null }
@@ -107,6 +109,22 @@ const resultsOfLooks = hot((read: Read) =>
 
 export function lookResultsOf(read: Read, lookIds: string[]): LookResultRow[] {
   return resultsOfLooks(read).all({ lookIds: idList(lookIds) })
+}
+
+export const insertCheckMade = hotInsert(checks_made)
+
+const checksOfOrder = hot((read: Read) =>
+  read
+    .select()
+    .from(checks_made)
+    .where(eq(checks_made.work_order_id, sql.placeholder('orderId')))
+    .orderBy(asc(checks_made.id))
+    .prepare(),
+)
+
+/** Oldest first. */
+export function checksMade(read: Read, orderId: string): CheckMadeRow[] {
+  return checksOfOrder(read).all({ orderId })
 }
 
 export const insertFinalCheckResult = hotInsert(final_check_results)

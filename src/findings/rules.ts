@@ -1,4 +1,5 @@
-import type { Severity } from '../core/vocabulary.ts'
+import { isSinceMotoring } from '../core/calendar.ts'
+import type { Exactness, Severity } from '../core/vocabulary.ts'
 
 /** A skipped look: anybody may leave out one that only saves trouble, with a reason that stays; one that safety hangs on only the owner may. */
 export function maySkipLook(severity: Severity, role: 'desk' | 'technician' | 'owner' | 'command line'): boolean {
@@ -6,9 +7,19 @@ export function maySkipLook(severity: Severity, role: 'desk' | 'technician' | 'o
 }
 
 /** The day that stands for a rough date: the 15th of a month, 1 July of a year, the day itself; none when unknown. */
-export function standsOn(exactness: 'day' | 'month' | 'year' | 'unknown', on: string | undefined): string | null {
+export function standsOn(exactness: Exactness, on: string | undefined): string | null {
   if (on === undefined || exactness === 'unknown') return null
   if (exactness === 'month') return `${on.slice(0, 7)}-15`
   if (exactness === 'year') return `${on.slice(0, 4)}-07-01`
   return on
+}
+
+/** What cannot be right about the day of work that was done: it lies ahead, as far as it is known at all, or before motoring. */
+export function priorDayFault(exactness: Exactness, on: string | undefined, today: string): string | null {
+  if (on === undefined || exactness === 'unknown') return null
+  if (!isSinceMotoring(on)) return 'No motor vehicle ran before 1885. Write the year in full.'
+  // this month and this year have begun, whatever day stands for them
+  const known = { day: 10, month: 7, year: 4 }[exactness]
+  if (on.slice(0, known) <= today.slice(0, known)) return null
+  return 'That has not come yet, and this is about work that was done. Correct it.'
 }

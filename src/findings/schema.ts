@@ -5,7 +5,7 @@ import { components, failure_modes, operations, symptoms } from '../catalogue/sc
 import { ADVICES, DOERS, EXACTNESS, SEVERITIES } from '../core/vocabulary.ts'
 import { isBoolean, isDay, isSafe, must, notEmpty, oneOf } from '../platform/database/columns.ts'
 import { vehicles } from '../vehicles/schema.ts'
-import { job_final_checks, job_looks, jobs } from '../work-orders/schema.ts'
+import { job_final_checks, job_looks, jobs, work_orders } from '../work-orders/schema.ts'
 
 /** An operation done earlier, by whomever; dated, roughly dated or not. `on` is the 15th of a month or 1 July of a year. */
 export const prior_works = sqliteTable(
@@ -80,6 +80,26 @@ export const look_results = sqliteTable(
     skipped_reason: text('skipped_reason'),
   },
   table => [isBoolean(table.fine), ...notEmpty(table.skipped_reason)],
+)
+
+/**
+ * A component that was checked to find what is wrong, planned or not: fine, or a finding. `symptom_id` is the one it was
+ * checked for. The newest of a stay counts.
+ */
+export const checks_made = sqliteTable(
+  'checks_made',
+  {
+    ...record(),
+    work_order_id: text('work_order_id')
+      .notNull()
+      .references(() => work_orders.id),
+    component_id: text('component_id')
+      .notNull()
+      .references(() => components.id),
+    symptom_id: text('symptom_id').references(() => symptoms.id),
+    finding_id: text('finding_id').references(() => findings.id),
+  },
+  table => [index('checks_made_order').on(table.work_order_id), index('checks_made_component').on(table.component_id)],
 )
 
 /** The newest result of a check counts: a check that failed is done again after it was put right. */

@@ -1,12 +1,13 @@
 import { z } from 'zod'
+import { LEAST_TORQUE } from '../core/fastening/least-torque.ts'
 import { CALIBRATION_RESULTS, GAUGE_KINDS, WRENCH_KINDS } from '../core/vocabulary.ts'
-import { Day, Id, Instant, Line, Name, patchOf, RecordFields } from '../platform/contract.ts'
+import { Day, Id, Instant, Line, MotoringDay, Name, patchOf, RecordFields } from '../platform/contract.ts'
 import { EditableFields } from '../vehicles/contract.ts'
 
 /** No hand tool goes further. */
-const Torque = z.number().positive().max(5000)
+const Torque = z.number().min(LEAST_TORQUE).max(5000)
 /** A certificate may state points beyond the range. */
-const PointTorque = z.number().positive().max(10_000)
+const PointTorque = z.number().min(LEAST_TORQUE).max(10_000)
 
 export const WrenchInput = z
   .strictObject({
@@ -25,7 +26,7 @@ export const WrenchInput = z
     }),
     scale_division_nm: z
       .number()
-      .positive()
+      .min(LEAST_TORQUE)
       .max(1000)
       .optional()
       .meta({ title: 'One division of the scale', unit: 'N·m', classes: 'short' }),
@@ -73,7 +74,7 @@ export type Wrench = z.infer<typeof Wrench>
  */
 export const CalibrationInput = z
   .strictObject({
-    made_on: Day.meta({ title: 'Calibrated on', classes: 'short' }),
+    made_on: MotoringDay.meta({ title: 'Calibrated on', classes: 'short' }),
     certificate: Line.meta({ title: 'Certificate', description: 'Its number, and who made it' }),
     found: z.enum(CALIBRATION_RESULTS).meta({ title: 'It was found', input: 'radios' }),
     points: z
@@ -137,7 +138,7 @@ export type Gauge = z.infer<typeof Gauge>
 
 export const GaugeCheckInput = z
   .strictObject({
-    made_on: Day.meta({ title: 'Checked on', classes: 'short' }),
+    made_on: MotoringDay.meta({ title: 'Checked on', classes: 'short' }),
     certificate: Line.meta({
       title: 'Against what',
       description: 'The certificate, or how it was checked and by whom',

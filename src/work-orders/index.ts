@@ -22,7 +22,10 @@ export type {
 } from './contract.ts'
 export type { ChargedLine } from './rules/charges.ts'
 export { standingHandTurn } from './rules/engine.ts'
-export { isJobDone, stateOf } from './rules/standing.ts'
+export { isBeforeWork } from './rules/marks.ts'
+export { isDoneByWord, isJobDone, provesItself, stateOf } from './rules/standing.ts'
+export { missingWords } from './rules/tool-count.ts'
+export { outBefore, toolsAtJoint } from './rules/tools-inside.ts'
 export { type WarrantyTerm, warrantyTerm } from './rules/warranty.ts'
 export {
   authorisationsOfOrder,
@@ -44,8 +47,8 @@ export { insertEngineTurn } from './service/engine-turns.ts'
 export { type HandBackRow, handBackOf, insertHandBack } from './service/hand-backs.ts'
 export { type JobInHistory, jobsOfVehicle } from './service/history.ts'
 export { addJob, completeJob, voidJob } from './service/jobs.ts'
-export { jointsByRevision } from './service/joints-made.ts'
-export { marksMissingOnJoint, recordMark } from './service/marks.ts'
+export { jointsByRevision, jointsOfVehicle } from './service/joints-made.ts'
+export { makeMarkByPicture, markById, markMissing, marksMissingOnJoint, recordMark } from './service/marks.ts'
 export type { OrderPlan, PlannedJob } from './service/order-plan.ts'
 export {
   emptyOrdersOfCustomer,
@@ -73,4 +76,5 @@ export {
   vehicleOfJob,
 } from './service/plan.ts'
 export { insertClosing, marksToMakeBefore, openStep, stepOfJob } from './service/steps.ts'
-export { putToolIn, takeToolOut, toolInById } from './service/tools.ts'
+export { putToolIn, toolInById } from './service/tools.ts'
+export { noteShortfall, takeToolOut } from './service/tools-out.ts'

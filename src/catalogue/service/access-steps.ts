@@ -5,6 +5,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { invalid, notFound } from '../../platform/problems.ts'
 import { edited, newEditable } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { AccessStep, AccessStepInput, AccessStepPatch } from '../contract.ts'
 import * as queries from '../queries/rows.ts'
@@ -87,9 +88,11 @@ function columns(read: Read, input: AccessStepInput) {
   return {
     name: input.name,
     hours: input.hours,
-    needs: requireIds(read, access_steps, 'access step with the id', input.needs, '/needs'),
-    exposes: requireNames(read, components, 'component', input.exposes, '/exposes'),
-    disturbs: requireNames(read, components, 'component', input.disturbs, '/disturbs'),
+    ...together({
+      needs: () => requireIds(read, access_steps, 'access step with the id', input.needs, '/needs'),
+      exposes: () => requireNames(read, components, 'component', input.exposes, '/exposes'),
+      disturbs: () => requireNames(read, components, 'component', input.disturbs, '/disturbs'),
+    }),
   }
 }
 

@@ -5,6 +5,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { invalid, notFound } from '../../platform/problems.ts'
 import { edited, newEditable } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Component, ComponentInput, ComponentPatch } from '../contract.ts'
 import * as queries from '../queries/rows.ts'
@@ -80,29 +81,29 @@ type Partly = Omit<ComponentInput, 'severity' | 'check_minutes'> &
   Partial<Pick<ComponentInput, 'severity' | 'check_minutes'>>
 
 function columns(read: Read, input: Partly) {
-  const { remedy_operation_id } = input
-  if (remedy_operation_id !== undefined && queries.rowById(read, operations, remedy_operation_id) === undefined) {
-    const detail = `There is no operation with the id ${remedy_operation_id}.`
-    throw invalid({ pointer: '/remedy_operation_id', detail, code: 'unknown' })
-  }
+  const { remedy_operation_id, access_step_ids } = input
   return {
     name: input.name,
     severity: input.severity ?? null,
-    causes: requireNames(read, symptoms, 'symptom', input.causes, '/causes'),
     check_minutes: input.check_minutes ?? null,
-    access_step_ids: requireIds(
-      read,
-      access_steps,
-      'access step with the id',
-      input.access_step_ids,
-      '/access_step_ids',
-    ),
     makes_safe: input.makes_safe ?? false,
-    not_before: requireNames(read, components, 'component', input.not_before ?? [], '/not_before'),
     caution: input.caution ?? null,
-    remedy_operation_id: remedy_operation_id ?? null,
     remedy_part_minor: input.remedy_part_minor ?? null,
+    ...together({
+      causes: () => requireNames(read, symptoms, 'symptom', input.causes, '/causes'),
+      access_step_ids: () =>
+        requireIds(read, access_steps, 'access step with the id', access_step_ids, '/access_step_ids'),
+      not_before: () => requireNames(read, components, 'component', input.not_before ?? [], '/not_before'),
+      remedy_operation_id: () => requireRemedy(read, remedy_operation_id),
+    }),
   }
+}
+
+function requireRemedy(read: Read, operationId: string | undefined): string | null {
+  if (operationId === undefined) return null
+  if (queries.rowById(read, operations, operationId) !== undefined) return operationId
+  const detail = `There is no operation with the id ${operationId}.`
+  throw invalid({ pointer: '/remedy_operation_id', detail, code: 'unknown' })
 }
 
 function toInput(read: Read, row: queries.ComponentRow): Partly & Pick<Component, 'makes_safe' | 'not_before'> {

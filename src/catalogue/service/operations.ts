@@ -5,6 +5,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { type FieldError, invalid, notFound } from '../../platform/problems.ts'
 import { edited, newEditable } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Operation, OperationInput, OperationPatch } from '../contract.ts'
 import { newestNumbers } from '../queries/revisions.ts'
@@ -86,19 +87,16 @@ function requireRow(read: Read, id: string): queries.OperationRow {
 type Partly = Omit<OperationInput, 'hours'> & { hours?: number }
 
 function columns(read: Read, input: Partly) {
-  const access_step_ids = requireIds(
-    read,
-    access_steps,
-    'access step with the id',
-    input.access_step_ids,
-    '/access_step_ids',
-  )
-  const faults = [
-    ...jointFaults(read, input),
-    ...lookFaults(read, input),
-    ...behindFaults(read, input, access_step_ids),
-  ]
-  if (faults.length > 0) throw invalid(...faults)
+  const { access_step_ids } = together({
+    joints: () => refuse(jointFaults(read, input)),
+    looks: () => refuse(lookFaults(read, input)),
+    marks: () => refuse(markFaults(read, input)),
+    access_step_ids() {
+      const ids = requireIds(read, access_steps, 'access step with the id', input.access_step_ids, '/access_step_ids')
+      refuse(behindFaults(read, input, ids))
+      return ids
+    },
+  })
   return {
     name: input.name,
     hours: input.hours ?? null,
@@ -111,7 +109,14 @@ function columns(read: Read, input: Partly) {
       ...(behind_step_id !== undefined && { behind_step_id }),
     })),
     final_checks: input.final_checks,
-    marks: (input.marks ?? []).map(mark => withoutNulls({ ...mark, before_step_id: mark.before_step_id ?? null })),
+    marks: (input.marks ?? []).map(({ text, behind_step_id, before_step_id, photo }) =>
+      withoutNulls({
+        text,
+        behind_step_id: behind_step_id ?? null,
+        before_step_id: before_step_id ?? null,
+        photo: photo === true ? true : null,
+      }),
+    ),
     tools: (input.tools ?? []).map(({ tool, count, for_step_id, before_step_id }) =>
       withoutNulls({
         tool,
@@ -125,6 +130,10 @@ function columns(read: Read, input: Partly) {
     warranty_days: input.warranty_days ?? null,
     warranty_km: input.warranty_km ?? null,
   }
+}
+
+function refuse(faults: FieldError[]): void {
+  if (faults.length > 0) throw invalid(...faults)
 }
 
 function jointFaults(read: Read, input: Partly): FieldError[] {
@@ -153,16 +162,27 @@ function lookFaults(read: Read, input: Partly): FieldError[] {
   )
 }
 
+/** A mark can be made behind one step and before another only when the second is opened after the first. */
+function markFaults(read: Read, input: Partly): FieldError[] {
+  const all = queries.allRows(read, access_steps)
+  return (input.marks ?? []).flatMap(({ behind_step_id, before_step_id }, at) => {
+    if (behind_step_id === undefined || before_step_id === undefined) return []
+    if (withAllNeeded([behind_step_id], all).every(step => step.id !== before_step_id)) return []
+    const detail = 'To see the mark this step must be open, so it cannot be made before. Choose one that comes later.'
+    return [{ pointer: `/marks/${at}/before_step_id`, detail, code: 'too_early' }]
+  })
+}
+
 /** A step that joints, looks, marks and tools name can only be one that the operation opens. */
 function behindFaults(read: Read, input: Partly, stepIds: string[]): FieldError[] {
   const opened = new Set(withAllNeeded(stepIds, queries.allRows(read, access_steps)).map(step => step.id))
   const named = [
     ...input.joints.map(({ behind_step_id }, at) => ({ pointer: `/joints/${at}/behind_step_id`, id: behind_step_id })),
     ...input.looks.map(({ behind_step_id }, at) => ({ pointer: `/looks/${at}/behind_step_id`, id: behind_step_id })),
-    ...(input.marks ?? []).map(({ before_step_id }, at) => ({
-      pointer: `/marks/${at}/before_step_id`,
-      id: before_step_id,
-    })),
+    ...(input.marks ?? []).flatMap(({ behind_step_id, before_step_id }, at) => [
+      { pointer: `/marks/${at}/behind_step_id`, id: behind_step_id },
+      { pointer: `/marks/${at}/before_step_id`, id: before_step_id },
+    ]),
     ...(input.tools ?? []).flatMap(({ for_step_id, before_step_id }, at) => [
       { pointer: `/tools/${at}/for_step_id`, id: for_step_id },
       { pointer: `/tools/${at}/before_step_id`, id: before_step_id },

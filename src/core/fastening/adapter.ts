@@ -6,6 +6,16 @@ export interface AdapterInput {
   angle_deg: number
 }
 
+/** How far the fastener lies from the hand along the wrench, in mm: L + E·cos θ. */
+function reachMm({ wrench_length_mm, adapter_length_mm, angle_deg }: Omit<AdapterInput, 'target_nm'>): number {
+  return wrench_length_mm + adapter_length_mm * Math.cos((angle_deg * Math.PI) / 180)
+}
+
+/** Whether the adapter ends before the hand, so that pulling turns the fastener the right way. */
+export function reachesFastener(input: Omit<AdapterInput, 'target_nm'>): boolean {
+  return reachMm(input) > 1e-9 * input.wrench_length_mm
+}
+
 /**
  * What to set a wrench to, in N·m, so that the fastener gets the target through an adapter: T_set = T·L/(L + E·cos θ), θ
  * between the wrench's axis, outwards, and the adapter: 0° lengthens, 90° changes nothing. True with the hand at the grip
@@ -22,8 +32,6 @@ export function adapter(input: AdapterInput): number {
   if (!(adapter_length_mm >= 0 && Number.isFinite(adapter_length_mm)))
     throw new RangeError('adapter requires an adapter length of zero or more')
   if (!Number.isFinite(angle_deg)) throw new RangeError('adapter requires a finite angle')
-  const reachMm = wrench_length_mm + adapter_length_mm * Math.cos((angle_deg * Math.PI) / 180)
-  if (!(reachMm > 1e-9 * wrench_length_mm))
-    throw new RangeError('adapter requires the fastener to lie on the far side of the hand')
-  return (target_nm * wrench_length_mm) / reachMm
+  if (!reachesFastener(input)) throw new RangeError('adapter requires the fastener to lie on the far side of the hand')
+  return (target_nm * wrench_length_mm) / reachMm(input)
 }

@@ -1,11 +1,8 @@
-import type { CalibrationResult } from '../vocabulary.ts'
 import type { CertificatePoint } from './instrument-uncertainty.ts'
+import type { Check } from './known-good.ts'
 
-/** A certificate. `made_on` is a calendar day; `created_at`, when it was recorded, parts two of one day. */
-export interface Calibration {
-  made_on: string
-  created_at: number
-  found: CalibrationResult
+/** A certificate: a check with what it measured. */
+export interface Calibration extends Check {
   points: readonly CertificatePoint[]
 }
 

@@ -21,6 +21,8 @@ export interface FastenerRecord {
   upper: number | null
   uncertainty: number | null
   supersedes_id: string | null
+  /** Says that what it supersedes was not done; it counts for nothing itself. */
+  withdrawn?: boolean | null
 }
 
 /** Whoever took up a joint that was left half way started over: nothing recorded before it counts any more. */

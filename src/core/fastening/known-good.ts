@@ -37,6 +37,17 @@ export function firstGoodAfter<T extends Check>(checks: readonly T[], incident: 
   return after.toSorted(inOrder)[0] ?? null
 }
 
+/** Whether an incident of that day or before still speaks against the instrument on a day: no check up to then has found it good since. */
+export function standsOn(checks: readonly Check[], incident: Incident, day: CalendarDate): boolean {
+  if (incident.on > day) return false
+  return (
+    firstGoodAfter(
+      checks.filter(check => check.made_on <= day),
+      incident,
+    ) === null
+  )
+}
+
 /**
  * The readings that an incident puts in doubt, in milliseconds: those made from `from` up to, not including, `until`. From
  * `judged_from` on a reading that was recorded after the incident was known has been judged by it and needs no doubt.

@@ -9,6 +9,7 @@ import {
   startOver,
   undo,
 } from './fastener-progress.ts'
+import { isRedoneAlone } from './own-fault.ts'
 import { standingRecords } from './standing-records.ts'
 
 /**
@@ -83,7 +84,7 @@ function describe(progress: FastenerProgress, position: number, procedure: Joint
 function nextStep(fasteners: readonly FastenerState[], order: readonly number[]): NextStep | null {
   const open = fasteners.filter(state => !state.complete)
   const rank = (state: FastenerState) => {
-    const isAlone = state.fault !== null && state.fault.rule !== 'redo_joint'
+    const isAlone = isRedoneAlone(state)
     const stage = Math.max(state.next_stage ?? 0, isAlone ? state.fault!.stage : 0)
     return [stage, isAlone ? 1 : 0, order.indexOf(state.position)] as const
   }
@@ -109,7 +110,7 @@ function whyNot({ position, fastener, fault, needs, next_stage, unsure }: Fasten
 /**
  * The state of a joint and of each of its fasteners, from the records alone, given in order of recording, with each time
  * that somebody started over in its place among them: what stands before it counts no more. Corrections
- * stand in the place of what they supersede. A stage counts only when all earlier stages of the same pass count: an angle
+ * stand in the place of what they supersede, also where they name another position; one that is withdrawn leaves nothing there. A stage counts only when all earlier stages of the same pass count: an angle
  * before its torque never does. A reading that is outside or unsure, a setting that cannot prove the tolerance, and an
  * event stay in the record and are open faults until they are dealt with by the procedure's rule: `restart` (loosen, and
  * all stages again on the same fastener), `replace` (all stages on a new one), `redo_joint` (all stages on every fastener).
@@ -131,6 +132,7 @@ export function stages(procedure: JointProcedure, records: readonly (FastenerRec
       for (const one of progress) startOver(one, procedure)
       continue
     }
+    if (record.withdrawn) continue
     const own = progress[record.position - 1]
     if (own === undefined) throw new RangeError(`stages requires a position from 1 to ${count}`)
     if (procedure.stages[record.stage - 1] === undefined)

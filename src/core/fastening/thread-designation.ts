@@ -1,3 +1,5 @@
+import { leavesRoot } from './thread.ts'
+
 /** Coarse pitches of ISO 261, first and second choice, in mm. From memory; the areas they give are tested against ISO 898-1. */
 const COARSE: Record<number, number> = {
   ...{ 3: 0.5, 4: 0.7, 5: 0.8, 6: 1, 7: 1, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2, 16: 2 },
@@ -14,6 +16,6 @@ export function threadDesignation(text: string): { diameter_mm: number; pitch_mm
   if (read === null) return null
   const diameterMm = Number(read[1]!.replace(',', '.'))
   const pitchMm = read[2] === undefined ? COARSE[diameterMm] : Number(read[2].replace(',', '.'))
-  const isThread = pitchMm !== undefined && pitchMm > 0 && diameterMm <= 300 && diameterMm > 1.226869 * pitchMm
+  const isThread = pitchMm !== undefined && pitchMm > 0 && diameterMm <= 300 && leavesRoot(diameterMm, pitchMm)
   return isThread ? { diameter_mm: diameterMm, pitch_mm: pitchMm } : null
 }

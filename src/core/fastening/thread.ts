@@ -6,6 +6,11 @@ export interface Thread {
   stress_area_mm2: number
 }
 
+/** Whether a thread of that diameter and pitch, in mm, has any root left: d3 = d − 1.226869 P (ISO 724). */
+export function leavesRoot(diameterMm: number, pitchMm: number): boolean {
+  return diameterMm - 1.226869 * pitchMm > 0
+}
+
 /**
  * Basic profile of an ISO metric thread (ISO 724): d2 = d − 0.649519 P, d1 = d − 1.082532 P, root d3 = d − 1.226869 P;
  * nominal stress area A_s = π/4·((d2 + d3)/2)² (ISO 898-1), not rounded.
@@ -17,7 +22,7 @@ export function thread(diameterMm: number, pitchMm: number): Thread {
   if (!(pitchMm > 0)) throw new RangeError('thread requires a pitch above zero')
   const pitchDiameterMm = diameterMm - 0.649519 * pitchMm
   const rootDiameterMm = diameterMm - 1.226869 * pitchMm
-  if (!(rootDiameterMm > 0)) throw new RangeError('thread requires a pitch small enough to leave a root')
+  if (!leavesRoot(diameterMm, pitchMm)) throw new RangeError('thread requires a pitch small enough to leave a root')
   return {
     pitch_diameter_mm: pitchDiameterMm,
     minor_diameter_mm: diameterMm - 1.082532 * pitchMm,

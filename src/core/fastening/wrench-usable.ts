@@ -1,5 +1,6 @@
 import { addMonths } from '../calendar.ts'
 import { type Calibration, calibrationOn } from './calibration-on.ts'
+import { type Incident, standsOn } from './known-good.ts'
 import { toolClassShare } from './tool-class.ts'
 
 /** Why a wrench may not be used. An empty list of these means that it may. */
@@ -22,7 +23,7 @@ export interface WrenchFacts {
   max_nm: number
   class: string | null
   calibrations: readonly Calibration[]
-  withdrawals: readonly { on: string; created_at: number }[]
+  withdrawals: readonly Incident[]
   in_use_since: string | null
   cycles: number | null
 }
@@ -59,16 +60,6 @@ export function wrenchUsable(
   else if (runsFrom !== null && day > addMonths(runsFrom, rule.months)) troubles.push('calibration_overdue')
   if (wrench.cycles !== null && wrench.cycles >= rule.cycles) troubles.push('cycles_used_up')
 
-  const isWithdrawn = wrench.withdrawals.some(
-    withdrawal =>
-      withdrawal.on <= day &&
-      !wrench.calibrations.some(
-        ({ found, made_on, created_at }) =>
-          found === 'good' &&
-          made_on <= day &&
-          (made_on > withdrawal.on || (made_on === withdrawal.on && created_at > withdrawal.created_at)),
-      ),
-  )
-  if (isWithdrawn) troubles.push('withdrawn')
+  if (wrench.withdrawals.some(withdrawal => standsOn(wrench.calibrations, withdrawal, day))) troubles.push('withdrawn')
   return troubles
 }

@@ -8,6 +8,7 @@ import {
   DoubtSettlementInput,
   PartInDoubt,
   PartSettlement,
+  PartSettlementInput,
 } from '../contract/doubt.ts'
 import { allDoubts, doubtById } from '../service/doubts.ts'
 import { allPartsInDoubt, requirePart } from '../service/parts-in-doubt.ts'
@@ -29,7 +30,7 @@ export function doubtsApi(api: Api): void {
   apiWrite(api, {
     method: 'POST',
     url: '/doubts/:id/settlement',
-    summary: 'A person settles a doubt about a joint.',
+    summary: 'A person settles a doubt about a joint; where safety hangs on it, with a second person.',
     roles: ['technician'],
     body: DoubtSettlementInput,
     answer: DoubtSettlement,
@@ -68,7 +69,7 @@ function partsApi(api: Api): void {
     url: '/parts-in-doubt/:id/settlement',
     summary: 'A person settles a doubt about a part.',
     roles: ['technician'],
-    body: DoubtSettlementInput,
+    body: PartSettlementInput,
     answer: PartSettlement,
     handle: (ctx, { params, body }) => ({
       record: settlePart(ctx, params.id, body),

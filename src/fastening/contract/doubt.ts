@@ -1,14 +1,25 @@
 import { z } from 'zod'
-import { DOUBT_CAUSES, SEVERITIES } from '../../core/vocabulary.ts'
+import { DOUBT_CAUSES, SEVERITIES, SIGNING_AS } from '../../core/vocabulary.ts'
 import { Day, Id, Instant, Line, RecordFields } from '../../platform/contract.ts'
 
-const Settled = z.strictObject({ how: Line, note: Line.optional(), at: Instant, by: Id.nullable() }).nullable()
+/** `checked_with`: the wrench that the torque was checked with. `second`: whoever looked too, where safety hangs on the joint. */
+const Settled = z
+  .strictObject({
+    how: Line,
+    note: Line.optional(),
+    checked_with: Id.optional(),
+    at: Instant,
+    by: Id.nullable(),
+    second: z.strictObject({ how: Line, at: Instant, by: Id.nullable() }).optional(),
+  })
+  .nullable()
 
 /**
  * A joint that a bad wrench, gauge, part batch or procedure touched, or a correction after hand-back, until somebody settles
  * it. `cause_id`: the check, drop, batch fault, correcting revision or correcting record. `since`: the first of its records
  * that is touched; `known_at`: when that came out. `because` names the cause, `customer_sentence` says it to whoever owns
- * the vehicle. `left_on` is the day the vehicle last left, absent while it is in the house.
+ * the vehicle. `left_on` is the day the vehicle last left, absent while it is in the house. `waits_for_second_person` is what
+ * one person has said of a joint that safety hangs on, until a second one settles it.
  */
 export const Doubt = z
   .strictObject({
@@ -27,6 +38,7 @@ export const Doubt = z
     known_at: Instant,
     sentence: z.string(),
     customer_sentence: z.string(),
+    waits_for_second_person: Settled,
     settled: Settled,
   })
   .meta({ id: 'Doubt' })
@@ -52,10 +64,15 @@ export const PartInDoubt = z
   .meta({ id: 'PartInDoubt' })
 export type PartInDoubt = z.infer<typeof PartInDoubt>
 
+/**
+ * Where safety hangs on the joint, `checked_with` is needed unless it was tightened anew since, and a second person settles it
+ * with a word of their own.
+ */
 export const DoubtSettlementInput = z
   .strictObject({
     how: Line.meta({ title: 'How it is settled', description: 'What was looked at or done, and what it showed' }),
     note: Line.optional().meta({ title: 'Note' }),
+    checked_with: Id.optional().meta({ title: 'Wrench that its torque was checked with' }),
   })
   .meta({ id: 'DoubtSettlementInput' })
 export type DoubtSettlementInput = z.infer<typeof DoubtSettlementInput>
@@ -68,9 +85,15 @@ export const DoubtSettlement = z
     cause_id: Id,
     how: Line,
     note: Line.optional(),
+    checked_with: Id.optional(),
+    as: z.enum(SIGNING_AS).optional(),
   })
   .meta({ id: 'DoubtSettlement' })
 export type DoubtSettlement = z.infer<typeof DoubtSettlement>
+
+/** A fitted part of which no joint is known: there is no torque to check. */
+export const PartSettlementInput = DoubtSettlementInput.omit({ checked_with: true }).meta({ id: 'PartSettlementInput' })
+export type PartSettlementInput = z.infer<typeof PartSettlementInput>
 
 export const PartSettlement = z
   .strictObject({ ...RecordFields, batch_fault_id: Id, part_line_id: Id, how: Line, note: Line.optional() })
@@ -79,7 +102,7 @@ export type PartSettlement = z.infer<typeof PartSettlement>
 
 /** Settles at once all that one cause has put in doubt. */
 export const CauseSettlementInput = z
-  .strictObject({ cause: z.enum(DOUBT_CAUSES), cause_id: Id, ...DoubtSettlementInput.shape })
+  .strictObject({ cause: z.enum(DOUBT_CAUSES), cause_id: Id, ...PartSettlementInput.shape })
   .meta({ id: 'CauseSettlementInput' })
 export type CauseSettlementInput = z.infer<typeof CauseSettlementInput>
 

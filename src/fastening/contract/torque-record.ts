@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LEAST_TORQUE } from '../../core/fastening/least-torque.ts'
 import { BASES, FASTENER_EVENTS, TIGHTENING_UNITS, type TighteningUnit, VERDICTS } from '../../core/vocabulary.ts'
 import { Id, Instant, Line, RecordFields } from '../../platform/contract.ts'
 
@@ -14,7 +15,7 @@ const UNITS_ALSO_WRITTEN: ReadonlyMap<unknown, TighteningUnit> = new Map([
 
 /** What was read or set, and with what. The value is the wrench's own: through an adapter the joint gets another torque. */
 const ReadingFields = {
-  value: z.number().positive().max(5000).optional().meta({ title: 'Reading' }),
+  value: z.number().min(LEAST_TORQUE).max(5000).optional().meta({ title: 'Reading' }),
   unit: z
     .preprocess(unit => UNITS_ALSO_WRITTEN.get(unit) ?? unit, z.enum(TIGHTENING_UNITS).optional())
     .optional()
@@ -35,7 +36,11 @@ const ReadingFields = {
   }),
 }
 
-/** A reading (value, unit, basis) or an event; never both. What is absent of `fastener` and `made_at` is the one at hand, and now. */
+/**
+ * A reading (value, unit, basis) or an event; never both. What is absent of `fastener` and `made_at` is the one at hand, and
+ * now. With `supersedes` it puts a record right: what it showed, or on which position it was; `withdrawn`, without reading and
+ * event, says that it was not done at all.
+ */
 export const TorqueRecordInput = z
   .strictObject({
     position: z.int().positive().max(200).meta({ title: 'Position' }),
@@ -50,6 +55,7 @@ export const TorqueRecordInput = z
     event: z.enum(FASTENER_EVENTS).optional().meta({ title: 'What happened' }),
     supersedes: Id.optional().meta({ title: 'Puts right the record' }),
     reason: Line.optional().meta({ title: 'Why it is put right' }),
+    withdrawn: z.boolean().optional().meta({ title: 'It was not done', description: 'The record that is put right' }),
   })
   .meta({ id: 'TorqueRecordInput' })
 export type TorqueRecordInput = z.infer<typeof TorqueRecordInput>
@@ -76,6 +82,7 @@ export const TorqueRecord = z
     event: z.enum(FASTENER_EVENTS).optional(),
     supersedes: Id.optional(),
     reason: Line.optional(),
+    withdrawn: z.boolean().optional(),
     value_si: z.number().nullable(),
     lower: z.number().nullable(),
     upper: z.number().nullable(),

@@ -84,7 +84,10 @@ function jointRow(doubt: Doubt, vehicle: DoubtedVehicle, timeZone: string, maySe
     cells: [
       {
         text: words(link(`/bench/joints/${doubt.joint_id}`, doubt.joint_name)),
-        notes: [whereWords(doubt, timeZone)],
+        notes: [
+          whereWords(doubt, timeZone),
+          ...(doubt.waits_for_second_person === null ? [] : ['waits for a second person to settle it']),
+        ],
       },
       severityWords(doubt.severity),
       ...vehicleCells(vehicle),

@@ -5,11 +5,12 @@ import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { column, type Row, table } from '../../platform/pages/table.ts'
 import type { Words } from '../../platform/pages/words.ts'
 import { notFound } from '../../platform/problems.ts'
-import { type Doubt, DoubtSettlementInput, type PartInDoubt } from '../contract/doubt.ts'
-import { requireDoubt } from '../service/doubts.ts'
+import { type Doubt, DoubtSettlementInput, type PartInDoubt, PartSettlementInput } from '../contract/doubt.ts'
+import { type FoundDoubt, requireDoubt } from '../service/doubts.ts'
 import { type DoubtGroup, type InDoubt, inDoubt, vehicleOfDoubt } from '../service/in-doubt.ts'
 import { requirePart } from '../service/parts-in-doubt.ts'
 import { maySettleAtOnce, settleCause, settleDoubt, settlePart } from '../service/settle-doubts.ts'
+import { cannotSpeak, goodWrenches, wantsWrench } from '../service/settling-word.ts'
 import { causeWords } from './cause-words.ts'
 import {
   callWords,
@@ -23,25 +24,30 @@ import {
 } from './words.ts'
 
 /** Ready answers; a person may write another. */
-const JOINT_ANSWERS = [
-  'All fasteners tightened again with another wrench',
+const DONE_ANSWERS = [
+  'All fasteners tightened again with a good wrench',
   'Fasteners replaced by new ones and tightened',
-  'Looked at: marks and stripe stand as they were made',
+  'Torque checked: none of them moved',
 ]
+const LOOKED = 'Looked at: marks and stripe stand as they were made'
 const CAUSE_ANSWERS = ['Checked again: it was never outside its limits', 'The maker has taken its warning back']
 
 /** The forms that settle one joint, one part, or all that a cause has put in doubt. */
 export function settlePages(pages: Pages): void {
   const roles = ['technician' as const]
-  const contract = DoubtSettlementInput
+  const contract = PartSettlementInput
   pageForm(pages, {
     url: '/in-doubt/joints/:id',
     roles,
-    contract,
+    contract: DoubtSettlementInput,
     page: (ctx, { params, form }) => jointPage(ctx, params.id, form, pages.habits().time_zone),
     submit(ctx, input, { params }) {
-      settleDoubt(ctx, params.id, input)
-      return { to: '/in-doubt', notice: 'Settled. It stays in the history of the vehicle.' }
+      const { as } = settleDoubt(ctx, params.id, input)
+      const notice =
+        as === 'technician'
+          ? 'Written down. Safety hangs on this joint: a second person looks and settles it.'
+          : 'Settled. It stays in the history of the vehicle.'
+      return { to: '/in-doubt', notice }
     },
   })
   pageForm(pages, {
@@ -62,8 +68,11 @@ export function settlePages(pages: Pages): void {
     submit(ctx, input, { params }) {
       const { cause } = requireGroup(ctx, params.id).group
       const done = settleCause(ctx, { ...input, cause: cause.cause, cause_id: cause.id })
-      const count = done.settlements.length + done.part_settlements.length
-      return { to: '/in-doubt', notice: `Settled: ${count} at once.` }
+      const waiting = done.settlements.filter(({ as }) => as === 'technician').length
+      const count = done.settlements.length - waiting + done.part_settlements.length
+      const more =
+        waiting === 0 ? '' : ` Written down of ${waiting} on which safety hangs: a second person settles these.`
+      return { to: '/in-doubt', notice: `Settled: ${count} at once.${more}` }
     },
   })
 }
@@ -72,6 +81,8 @@ function jointPage(ctx: Context, id: string, form: FormState, timeZone: string):
   const found = requireDoubt(ctx, id)
   const { doubt, cause } = found
   const vehicle = vehicleOfDoubt(ctx, found)
+  const refused = doubt.settled === null ? cannotSpeak(ctx, doubt) : null
+  const wantsCheck = doubt.settled === null && wantsWrench(ctx, found)
   return {
     template: 'fastening/settle',
     sheet: {
@@ -87,12 +98,35 @@ function jointPage(ctx: Context, id: string, form: FormState, timeZone: string):
         { label: 'Tightened', value: whereWords(doubt, timeZone) },
       ],
       ...said(doubt, causeWords(cause, timeZone).known, timeZone),
-      caution:
-        doubt.severity === 'safety' ? 'Safety hangs on this joint: look at it before anyone drives the vehicle.' : null,
+      caution: refused ?? safetyWords(found, wantsCheck),
       joints: null,
-      ...asked(form, JOINT_ANSWERS, `/in-doubt/joints/${id}`, 'Settle'),
+      ...asked(form, answersFor(doubt), refused === null ? `/in-doubt/joints/${id}` : null, 'Settle'),
+      checked_with: wantsCheck ? wrenchField(ctx, form) : null,
     },
   }
+}
+
+/** What safety asks for: that the joint was done anew or its torque checked, and two people. */
+function safetyWords({ doubt }: FoundDoubt, wantsCheck: boolean): string | null {
+  if (doubt.severity !== 'safety') return null
+  const { waits_for_second_person: first } = doubt
+  if (first !== null)
+    return `Safety hangs on this joint. It has been said of it: ${first.how.replace(/\.$/, '')}. Look at it yourself; your word settles it.`
+  const proof = wantsCheck
+    ? 'To look is not enough: tighten it anew with a good wrench, or with new fasteners; or check its torque and say with which wrench.'
+    : 'It was done anew since.'
+  return `Safety hangs on this joint: look at it before anyone drives the vehicle. ${proof} A second person then settles it with you.`
+}
+
+function answersFor({ severity, waits_for_second_person: first }: Doubt): string[] {
+  if (severity !== 'safety') return [...DONE_ANSWERS, LOOKED]
+  return first === null ? DONE_ANSWERS : [LOOKED]
+}
+
+/** The wrenches that prove something today. */
+function wrenchField(ctx: Context, form: FormState) {
+  const choices = goodWrenches(ctx).map(({ id, name }) => ({ value: id, label: `Wrench ${name}` }))
+  return form.fields({ choices: { checked_with: choices } }).checked_with!
 }
 
 function partPage(ctx: Context, id: string, form: FormState, timeZone: string): PageAnswer {
@@ -182,5 +216,11 @@ function said(
 /** `action` is null where it cannot be settled so. */
 function asked(form: FormState, answers: readonly string[], action: string | null, button: string) {
   const fields = form.fields()
-  return { fields: { ...fields, how: { ...fields.how!, list: 'answers' } }, answers, action, button }
+  return {
+    fields: { ...fields, how: { ...fields.how!, list: 'answers' } },
+    checked_with: null,
+    answers,
+    action,
+    button,
+  }
 }

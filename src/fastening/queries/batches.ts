@@ -1,12 +1,12 @@
 import { and, eq, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
 import { batch_faults, parts } from '../../parts/schema.ts'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
+import { sameText } from '../../platform/database/same-text.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { jobs, part_lines, work_orders } from '../../work-orders/schema.ts'
 import { part_line_settlements } from '../schema.ts'
 
-/** People write a batch in small letters or large. */
-export const isOfBatch = sql`${part_lines.batch} = ${batch_faults.batch} collate nocase`
+export const isOfBatch = sameText(part_lines.batch, batch_faults.batch)
 
 const linesOfVehicle = (scope: SQL) => (read: Read) =>
   read

@@ -1,4 +1,4 @@
-import { and, eq, isNotNull, type SQL, sql } from 'drizzle-orm'
+import { and, asc, eq, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
 import type { AnySQLiteColumn } from 'drizzle-orm/sqlite-core'
 import { procedure_revisions } from '../../catalogue/schema.ts'
 import type { DoubtedSpan } from '../../core/fastening/known-good.ts'
@@ -124,7 +124,7 @@ const procedureTouches = scoped(
       .from(procedure_revisions)
       .innerJoin(job_joints, eq(job_joints.procedure_revision_id, procedure_revisions.supersedes_id))
       .innerJoin(torque_records, eq(torque_records.joint_id, job_joints.id))
-      .where(and(scope, stands))
+      .where(and(scope, stands, isNull(torque_records.withdrawn)))
       .groupBy(procedure_revisions.id, job_joints.id)
       .prepare(),
 )
@@ -172,9 +172,15 @@ export function correctionsAfterHandBack(read: Read, joints: readonly string[] |
 }
 
 const settlementsMade = scoped(doubt_settlements.joint_id, (read, scope) =>
-  read.select().from(doubt_settlements).where(scope).prepare(),
+  read
+    .select()
+    .from(doubt_settlements)
+    .where(scope)
+    .orderBy(asc(doubt_settlements.created_at), asc(doubt_settlements.id))
+    .prepare(),
 )
 
+/** Oldest first. */
 export function settlementsOf(read: Read, joints: readonly string[] | null) {
   return settlementsMade(read, joints)
 }

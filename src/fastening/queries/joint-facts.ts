@@ -10,6 +10,8 @@ export type LeavingRow = typeof joint_leavings.$inferSelect & { resumption: Resu
 export type InspectionRow = typeof fastener_inspections.$inferSelect
 export type TemporaryUseRow = typeof temporary_uses.$inferSelect
 export interface FittedPartRow {
+  id: string
+  created_at: number
   joint_id: string | null
   quantity: number
   batch: string | null
@@ -74,6 +76,8 @@ export function temporaryUsesOf(read: Read, jointIds: string[]): TemporaryUseRow
 const partsOfJobs = hot((read: Read) =>
   read
     .select({
+      id: part_lines.id,
+      created_at: part_lines.created_at,
       joint_id: part_lines.joint_id,
       quantity: part_lines.quantity,
       batch: part_lines.batch,

@@ -1,5 +1,6 @@
 import type { CalendarDate } from '../../core/calendar.ts'
 import { longDay } from '../../core/days.ts'
+import type { DoubtCause } from '../../core/vocabulary.ts'
 import { countWord, inText } from '../../core/words.ts'
 
 /** A cause of doubt in words. */
@@ -88,9 +89,37 @@ export function placeWords(joint: string, order: string): string {
   return `${inText(joint)} (work order ${order})`
 }
 
+const BEFORE_SIGNING: Record<DoubtCause, string> = {
+  wrench: 'Tighten anew what it tightened, or check the torque, and settle the doubt first',
+  batch: 'Fit fasteners of another batch, with all their stages, and settle the doubt first',
+  procedure: 'Check it by the right values, and settle the doubt first',
+  correction: 'Look at it, and settle the doubt first',
+}
+
+/** Why a joint that is in doubt is not signed anew, and what comes first. */
+export function beforeSigning(
+  { cause, at_joint }: Pick<CauseWords, 'at_joint'> & { cause: DoubtCause },
+  { redone, waits_for_second_person }: { redone: boolean; waits_for_second_person: boolean },
+): string {
+  const todo = waits_for_second_person
+    ? 'A second person looks, and settles the doubt first'
+    : redone
+      ? 'It was done anew since: settle the doubt first'
+      : BEFORE_SIGNING[cause]
+  return `It is in doubt: ${at_joint}. ${todo}.`
+}
+
 /** A part whose joint nobody named. */
 export function partSentence(part: string, order: string, cause: CauseWords): string {
   return `${part} on work order ${order}, part fitted, no joint named: ${cause.what.charAt(0).toLowerCase()}${cause.what.slice(1)}.`
+}
+
+/** What a person said of a doubt; `by` is null when nobody with a name did, `checked_with` a wrench by name. */
+export interface WordTold {
+  how: string
+  note: string | null
+  by: string | null
+  checked_with: string | null
 }
 
 export interface DoubtTold {
@@ -98,19 +127,33 @@ export interface DoubtTold {
   from_on: CalendarDate
   /** The day it was settled; null while it is open. */
   to_on: CalendarDate | null
-  how: string | null
-  note: string | null
-  /** Who settled it; null when nobody with a name did. */
-  by: string | null
+  /** How it was settled, or what the first of two people has said; null when nobody has said anything. */
+  word: WordTold | null
+  /** Who looked too, where two people settle it. */
+  second: { how: string; by: string | null } | null
 }
 
 /** "In doubt from 3 May 2031 to 9 May 2031: …; settled by Tobin Rask: looked at." What the history says for good. */
-export function doubtTold({ sentence, from_on, to_on, how, note, by }: DoubtTold): string {
+export function doubtTold({ sentence, from_on, to_on, word, second }: DoubtTold): string {
   const about = sentence.replace(/\.$/, '')
-  if (to_on === null) return `In doubt since ${longDay(from_on)}: ${about}. Nobody has settled it yet.`
+  if (to_on === null) {
+    const since = `In doubt since ${longDay(from_on)}: ${about}.`
+    if (word === null) return `${since} Nobody has settled it yet.`
+    return `${since} ${word.by ?? 'Somebody'} has said: ${wordWords(word)}. A second person settles it.`
+  }
   const span = from_on === to_on ? `on ${longDay(from_on)}` : `from ${longDay(from_on)} to ${longDay(to_on)}`
-  const who = by === null ? 'settled' : `settled by ${by}`
-  return `In doubt ${span}: ${about}; ${who}: ${[how, note].flatMap(text => (text === null ? [] : reasonWords(text))).join('. ')}.`
+  const who = word?.by == null ? 'settled' : `settled by ${word.by}`
+  const how = word === null ? '' : `: ${wordWords(word)}`
+  const too =
+    second === null
+      ? ''
+      : `; ${['second person', second.by].flatMap(part => part ?? []).join(' ')}: ${reasonWords(second.how)}`
+  return `In doubt ${span}: ${about}; ${who}${how}${too}.`
+}
+
+function wordWords({ how, note, checked_with }: WordTold): string {
+  const checked = checked_with === null ? null : `Torque checked with wrench ${checked_with}`
+  return [how, checked, note].flatMap(text => (text === null ? [] : reasonWords(text))).join('. ')
 }
 
 /** "Five bolted joints on four vehicles are in doubt, two of them a matter of safety." Null when nothing is. */

@@ -2,6 +2,7 @@ import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { type CalendarDate, localDateOf } from '../../core/calendar.ts'
 import type { Context } from '../../platform/context.ts'
 import { fromInstant } from '../../platform/wire.ts'
+import { wrenchFacts } from '../../tools/index.ts'
 import type { Doubt, PartInDoubt } from '../contract/doubt.ts'
 import { briefly, doubtTold } from '../rules/doubt-words.ts'
 import { findDoubts, findDoubtsOfVehicle, openDoubts } from './doubts.ts'
@@ -44,12 +45,26 @@ function tell<Of extends Doubt | PartInDoubt>(ctx: Context, doubts: readonly Of[
       const { sentence, known_at, settled } = doubt
       const from_on = dayOf(known_at)
       const to_on = settled === null ? null : dayOf(settled.at)
-      const by = settled?.by == null ? null : (names.get(settled.by) ?? null)
-      const told = doubtTold({ sentence, from_on, to_on, how: settled?.how ?? null, note: settled?.note ?? null, by })
+      const said = settled ?? ('joint_id' in doubt ? doubt.waits_for_second_person : null)
+      const nameOf = (id: string | null) => (id === null ? null : (names.get(id) ?? null))
+      const told = doubtTold({
+        ...{ sentence, from_on, to_on },
+        word: said && {
+          how: said.how,
+          note: said.note ?? null,
+          by: nameOf(said.by),
+          checked_with: wrenchName(ctx, said.checked_with),
+        },
+        second: said?.second === undefined ? null : { how: said.second.how, by: nameOf(said.second.by) },
+      })
       const href = 'joint_id' in doubt ? `/bench/joints/${doubt.joint_id}` : `/work-orders/${doubt.work_order_id}`
       return { ...doubt, open: settled === null, from_on, to_on, told, href }
     })
     .sort((one, other) => one.from_on.localeCompare(other.from_on) || one.id.localeCompare(other.id))
+}
+
+function wrenchName(ctx: Context, id: string | undefined): string | null {
+  return id === undefined ? null : (wrenchFacts(ctx, id)?.name ?? null)
 }
 
 /** "Five bolted joints on four vehicles are in doubt, two of them a matter of safety." Null when nothing is. */

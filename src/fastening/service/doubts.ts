@@ -19,6 +19,7 @@ import {
   touchedByTools,
 } from '../queries/doubts.ts'
 import { jointSentence, placeWords } from '../rules/doubt-words.ts'
+import { type Said, said } from '../rules/settling.ts'
 import { type Cause, causeOfCorrection, causesOfDoubt } from './doubt-causes.ts'
 
 /** A doubt with its cause, and the person whose vehicle it was. */
@@ -49,20 +50,27 @@ export function findDoubts(ctx: Context, joints: readonly string[] | null): Foun
     ...(isKnown('procedure') ? touchedByProcedures(ctx.read, joints) : []),
     ...corrections.filter(correction => correction.stands === 1),
   ].map((touch): TouchedJoint => ({ narrowed: false, ...touch }))
-  const settled = new Map(settlementsOf(ctx.read, joints).map(row => [idOf(row), row]))
+  const words = wordsByDoubt(settlementsOf(ctx.read, joints))
   const known = new Set(touched.map(idOf))
   // settled, and no longer touched: the record was put right since, or another check came between
-  for (const row of settled.values()) {
-    const cause = byId.get(row.cause_id)
-    if (known.has(idOf(row)) || cause === undefined) continue
-    const { cause_id, joint_id } = row
+  for (const [id, { word, settles }] of words) {
+    const cause = byId.get(word.cause_id)
+    if (!settles || known.has(id) || cause === undefined) continue
+    const { cause_id, joint_id } = word
     touched.push({ cause_id, joint_id, since: cause.created_at, recorded_at: cause.created_at, narrowed: false })
   }
-  return inOrder(put(ctx, touched, byId, settled))
+  return inOrder(put(ctx, touched, byId, words))
 }
 
 function idOf({ cause_id, joint_id }: { cause_id: string; joint_id: string }): string {
   return `${cause_id}.${joint_id}`
+}
+
+/** What was said of each doubt, by its id. */
+function wordsByDoubt(rows: readonly DoubtSettlementRow[]): Map<string, Said<DoubtSettlementRow>> {
+  const byId = new Map<string, DoubtSettlementRow[]>()
+  for (const row of rows) byId.set(idOf(row), [...(byId.get(idOf(row)) ?? []), row])
+  return new Map([...byId].map(([id, own]) => [id, said(own)!]))
 }
 
 function withNarrowing({ first_at, ...touch }: ToolTouch): TouchedJoint {
@@ -73,7 +81,7 @@ function put(
   ctx: Context,
   touched: readonly TouchedJoint[],
   causes: ReadonlyMap<string, Cause>,
-  settled: ReadonlyMap<string, DoubtSettlementRow>,
+  words: ReadonlyMap<string, Said<DoubtSettlementRow>>,
 ): FoundDoubt[] {
   if (touched.length === 0) return []
   const { time_zone } = settingsOf(ctx)
@@ -89,6 +97,8 @@ function put(
     const cause = causes.get(touch.cause_id)!
     const joint = joints.get(touch.joint_id)!
     const vehicle = vehicles.get(joint.vehicle_id)!
+    const told = words.get(idOf(touch))
+    const ended = told?.settles === true ? settledBy(told.word, told.second) : null
     const doubt: Doubt = {
       id: idOf(touch),
       cause: cause.cause,
@@ -105,7 +115,8 @@ function put(
       known_at: toInstant(Math.max(cause.created_at, touch.recorded_at)),
       sentence: jointSentence(joint.joint_name, joint.order_number, cause),
       customer_sentence: cause.to_customer(placeWords(joint.joint_name, joint.order_number)),
-      settled: settledBy(settled.get(idOf(touch))) ?? (touch.narrowed ? endedByNarrowing(cause, time_zone) : null),
+      waits_for_second_person: told?.settles === false ? settledBy(told.word, null) : null,
+      settled: ended ?? (touch.narrowed ? endedByNarrowing(cause, time_zone) : null),
     }
     return { doubt, cause, customer_id: joint.customer_id }
   })
@@ -115,23 +126,32 @@ function unique<T>(items: readonly T[], of: (item: T) => string): string[] {
   return [...new Set(items.map(of))]
 }
 
-export function settledBy(
-  row: { how: string; note: string | null; created_at: number; created_by: string | null } | undefined,
-): Doubt['settled'] {
-  if (row === undefined) return null
-  const { how, note, created_at, created_by } = row
-  return { how, ...withoutNulls({ note }), at: toInstant(created_at), by: created_by }
+interface SettlingRow {
+  how: string
+  note: string | null
+  checked_with_id?: string | null
+  created_at: number
+  created_by: string | null
+}
+
+/** How it was settled, on the wire: at the time of the last word that it needed. */
+export function settledBy(word: SettlingRow, second: SettlingRow | null): NonNullable<Doubt['settled']> {
+  const { how, note, checked_with_id = null, created_at, created_by } = word
+  return {
+    ...{ how, ...withoutNulls({ note, checked_with: checked_with_id }) },
+    ...{ at: toInstant(second?.created_at ?? created_at), by: created_by },
+    ...(second !== null && {
+      second: { how: second.how, at: toInstant(second.created_at), by: second.created_by },
+    }),
+  }
 }
 
 /** A person said since when the wrench is doubted, and the joint was tightened before. */
 function endedByNarrowing({ narrowed }: Cause, timeZone: string): Doubt['settled'] {
   if (narrowed === null) return null
   const since = `${longDay(localDateOf(narrowed.at, timeZone))}, ${localTimeOf(narrowed.at, timeZone)}`
-  return settledBy({
-    ...narrowed,
-    how: `It was tightened before ${since}, since when the wrench is doubted`,
-    note: narrowed.reason,
-  })
+  const how = `It was tightened before ${since}, since when the wrench is doubted`
+  return settledBy({ ...narrowed, how, note: narrowed.reason }, null)
 }
 
 function inOrder(found: FoundDoubt[]): FoundDoubt[] {

@@ -38,7 +38,7 @@ export interface DoubtGroup {
 export interface SettledDoubt {
   doubt: Doubt | PartInDoubt
   cause: Cause
-  /** The name of whoever settled it; null when nobody with a name did. */
+  /** The names of whoever settled it; null when nobody with a name did. */
   by: string | null
 }
 
@@ -104,7 +104,11 @@ function settledOf(ctx: Context, joints: readonly FoundDoubt[], parts: readonly 
   ]
   return all
     .filter(({ doubt }) => doubt.settled !== null)
-    .map(each => ({ ...each, by: names.get(each.doubt.settled?.by ?? '') ?? null }))
+    .map(each => {
+      const { by, second } = each.doubt.settled!
+      const people = [by, second?.by].flatMap(id => (id == null ? [] : (names.get(id) ?? [])))
+      return { ...each, by: people.length === 0 ? null : people.join(', ') }
+    })
     .sort((one, other) => settledAt(other) - settledAt(one))
 }
 

@@ -5,6 +5,7 @@ import type { Joint } from '../contract.ts'
 import { needsSecondPerson, standingSignatures, stateInWords } from '../rules.ts'
 import { type LoadedJoint, loadJoint, loadJoints } from './joints.ts'
 import { leavingToWire } from './leaving-wire.ts'
+import { fastenersToDo, signingBlockers } from './signing-blockers.ts'
 
 /** Where a joint stands, for whoever must know whether it may be closed over, started on or handed back. */
 export interface JointStanding {
@@ -17,12 +18,14 @@ export interface JointStanding {
   waits_for_second_person: boolean
   /** A fault is open: something must be done again, or is unsure. */
   trouble: boolean
-  /** Somebody left it half way, and nobody has taken it up again. */
-  left: boolean
+  /** Somebody left it half way, and nobody has taken it up again; `at` in milliseconds. */
+  left: { at: number; created_by: string | null; reason: string } | null
   /** Old fasteners that may not be used again are in it: not for the road. */
   temporary: boolean
   /** In words, without a full stop. */
   sentence: string
+  /** The same without the words of whoever left it. */
+  sentence_but_left: string
 }
 
 export function jointStates(ctx: Context, jointIds: string[]): Map<string, JointStanding> {
@@ -37,9 +40,10 @@ function standingOf(joint: LoadedJoint): JointStanding {
     needs_second_person: needsSecondPerson(joint.row.revision.severity),
     waits_for_second_person: waitsForSecond(joint),
     trouble: joint.state.fasteners.some(fastener => fastener.fault !== null),
-    left: joint.left !== null,
+    left: joint.left,
     temporary: joint.fitted.temporary,
     sentence: sentenceOf(joint),
+    sentence_but_left: sentenceOf({ ...joint, left: null }),
   }
 }
 
@@ -67,26 +71,6 @@ function sentenceOf(joint: LoadedJoint): string {
   return [words, ...more].join('; ')
 }
 
-const WORDS = {
-  stage_missing: 'has not had stage',
-  redo: 'must be done again from stage',
-  unsure: 'is unsure at stage',
-  replace: 'must be replaced, after stage',
-} as const
-
-/** All that stands in the way of signing a joint: fasteners that are not done, and fasteners that may not stay in it. */
-export function signingBlockers(joint: LoadedJoint): Joint['blockers'] {
-  const href = `/bench/joints/${joint.row.joint.id}`
-  return [
-    ...joint.state.incomplete.map(({ reason, position, stage }) => ({
-      reason,
-      sentence: `The fastener at position ${position} ${WORDS[reason]} ${stage}.`,
-      href,
-    })),
-    ...joint.fitted.faults.map(fault => ({ ...fault, href: `${href}#fasteners` })),
-  ]
-}
-
 /** 404 when there is none. */
 export function jointById(ctx: Context, jointId: string): Joint {
   const joint = loadJoint(ctx, jointId)
@@ -105,7 +89,7 @@ export function jointById(ctx: Context, jointId: string): Joint {
     needs_second_person: needsSecondPerson(joint.row.revision.severity),
     sentence: sentenceOf(joint),
     next: joint.state.next,
-    blockers: signingBlockers(joint),
+    blockers: [...fastenersToDo(joint), ...signingBlockers(ctx, joint)],
     temporary: joint.fitted.temporary,
     new_fasteners: joint.fitted.new_fasteners,
     left: joint.left === null ? null : leavingToWire(joint.left, names),

@@ -7,7 +7,7 @@ import { verdict } from '../../core/fastening/verdict.ts'
 import { wrenchUsable } from '../../core/fastening/wrench-usable.ts'
 import { toSi } from '../../core/quantities.ts'
 import type { Context } from '../../platform/context.ts'
-import { invalid, type Problem } from '../../platform/problems.ts'
+import { type FieldError, invalid } from '../../platform/problems.ts'
 import {
   adapterFacts,
   calibrationRule,
@@ -42,8 +42,8 @@ const NO_JUDGEMENT: Judgement = {
 
 /**
  * The verdict of a reading, with the limits and the uncertainty that it was given by, so that it can be read for ever. An
- * event has none. `at` is where its fields stand in the body. 422 for a wrench, gauge or adapter in no register, and for an
- * adapter on a wrench whose length nobody knows.
+ * event has none. `at` is where its fields stand in the body. 422 for an adapter on a wrench whose length nobody knows, and for
+ * a tool in no register (`unknownTools` names them all).
  */
 export function judged(
   ctx: Context,
@@ -53,7 +53,6 @@ export function judged(
   at = '',
 ): Judgement {
   const { value, unit } = reading
-  if (value === undefined || unit === undefined || unit === 'deg') refuseUnknownTools(ctx, reading, at)
   if (value === undefined || unit === undefined) return NO_JUDGEMENT
   const settings = settingsOf(ctx)
   const limits = tolerance(stage, settings.default_tolerance_bp)
@@ -68,11 +67,13 @@ function measured({ lower, upper }: Tolerance, value: number, uncertainty: numbe
   return { value_si: value, lower, upper, uncertainty, ...verdict({ lower, upper, value, uncertainty }) }
 }
 
-/** What no torque is judged by must be in the register all the same. */
-function refuseUnknownTools(ctx: Context, { wrench_id, gauge_id, adapter_id }: Reading, at: string): void {
-  if (wrench_id !== undefined && wrenchFacts(ctx, wrench_id) === undefined) throw unknown(at, 'wrench')
-  if (gauge_id !== undefined && gaugeFacts(ctx, gauge_id, EVER) === undefined) throw unknown(at, 'gauge')
-  if (adapter_id !== undefined && adapterFacts(ctx, adapter_id) === undefined) throw unknown(at, 'adapter')
+/** The wrench, gauge and adapter that are in no register, each at its field. */
+export function unknownTools(ctx: Context, { wrench_id, gauge_id, adapter_id }: Reading, at = ''): FieldError[] {
+  return [
+    ...(wrench_id !== undefined && wrenchFacts(ctx, wrench_id) === undefined ? [unknown(at, 'wrench')] : []),
+    ...(gauge_id !== undefined && gaugeFacts(ctx, gauge_id, EVER) === undefined ? [unknown(at, 'gauge')] : []),
+    ...(adapter_id !== undefined && adapterFacts(ctx, adapter_id) === undefined ? [unknown(at, 'adapter')] : []),
+  ]
 }
 
 const EVER = '9999-12-31'
@@ -83,15 +84,15 @@ const HINTS = {
   adapter: '',
 }
 
-function unknown(at: string, what: 'wrench' | 'gauge' | 'adapter'): Problem {
+function unknown(at: string, what: 'wrench' | 'gauge' | 'adapter'): FieldError {
   const detail = `There is no ${what} with this id in the register.${HINTS[what]}`
-  return invalid({ pointer: `${at}/${what}_id`, detail, code: 'unknown' })
+  return { pointer: `${at}/${what}_id`, detail, code: 'unknown' }
 }
 
 /** One that was found outside on that day has no known uncertainty. */
 function gaugeUncertainty(ctx: Context, gaugeId: string, day: string, at: string): number | null {
   const gauge = gaugeFacts(ctx, gaugeId, day)
-  if (gauge === undefined) throw unknown(at, 'gauge')
+  if (gauge === undefined) throw invalid(unknown(at, 'gauge'))
   return gauge.uncertainty_deg
 }
 
@@ -130,7 +131,7 @@ function judgedTorque(
 function wrenchAt(ctx: Context, wrenchId: string | undefined, ownNm: number, day: string, at: string) {
   if (wrenchId === undefined) return { facts: null, usable: false, uncertainty: null }
   const state = wrenchState(ctx, wrenchId, day, wrenchCycles(ctx))
-  if (state === undefined) throw unknown(at, 'wrench')
+  if (state === undefined) throw invalid(unknown(at, 'wrench'))
   const usable = wrenchUsable(state.wrench, ownNm, day, calibrationRule(ctx)).length === 0
   return { facts: state.wrench, usable, uncertainty: usable ? state.uncertaintyAt(ownNm) : null }
 }
@@ -148,7 +149,7 @@ export function adapterFactor(
   if (adapter_id === undefined) return 1
   const facts = adapterFacts(ctx, adapter_id)
   const fault = (field: string, detail: string, code: string) => invalid({ pointer: `${at}/${field}`, detail, code })
-  if (facts === undefined) throw unknown(at, 'adapter')
+  if (facts === undefined) throw invalid(unknown(at, 'adapter'))
   if (wrench === null)
     throw fault('wrench_id', 'Through an adapter the wrench must be known: its length decides the torque.', 'missing')
   if (wrench.length_mm === null)

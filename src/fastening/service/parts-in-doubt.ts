@@ -49,7 +49,7 @@ function found(row: LoosePartRow, cause: Cause, leftOn: string | null): FoundPar
     known_at: toInstant(row.known_at),
     sentence: partSentence(row.part_name, row.order_number, cause),
     customer_sentence: cause.to_customer(`vehicle (work order ${row.order_number})`),
-    settled: settledBy(row.settlement ?? undefined),
+    settled: row.settlement && settledBy(row.settlement, null),
   }
   return { part, cause, customer_id: row.customer_id }
 }

@@ -2,9 +2,11 @@ import type { StageKind } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
 import { type FieldError, invalid, problem } from '../../platform/problems.ts'
 import { fromInstant } from '../../platform/wire.ts'
-import { marksMissingOnJoint } from '../../work-orders/index.ts'
+import { markMissing, marksMissingOnJoint } from '../../work-orders/index.ts'
 import type { TorqueRecordInput } from '../contract.ts'
+import { fastenerName } from '../rules/fastener-name.ts'
 import type { LoadedJoint } from './joints.ts'
+import { unknownTools } from './judge.ts'
 
 export const TURNS_BY_ANGLE: StageKind[] = ['angle', 'loosen']
 
@@ -15,12 +17,15 @@ const TYPED_LATER_DAYS = 31
 
 /** Everything that this joint, as it stands, cannot take: each with its field and what to do. `at`: where the fields stand. */
 export function refuseWhatDoesNotFit(ctx: Context, joint: LoadedJoint, input: TorqueRecordInput, at = ''): void {
-  const faults = [
+  const unfit = [
     ...faultsOfPlace(joint, input),
     ...faultsOfReading(joint, input),
     ...faultsOfCorrection(joint, input),
     ...faultsOfTime(ctx, joint, input.made_at),
-  ].map(fault => ({ ...fault, pointer: `${at}${fault.pointer}` }))
+  ]
+  // whether a tool that does not belong here is in the register is no matter
+  const unknown = unknownTools(ctx, input).filter(tool => !unfit.some(fault => fault.pointer === tool.pointer))
+  const faults = [...unfit, ...unknown].map(fault => ({ ...fault, pointer: `${at}${fault.pointer}` }))
   if (faults.length > 0) throw invalid(...faults)
   refuseOutOfTurn(joint, input, at)
   refuseUnmarked(ctx, joint)
@@ -39,12 +44,15 @@ function faultsOfPlace({ row }: LoadedJoint, { position, stage }: TorqueRecordIn
 }
 
 function faultsOfReading({ row }: LoadedJoint, input: TorqueRecordInput): FieldError[] {
-  const { value, unit, basis, event } = input
+  const { value, unit, basis, event, withdrawn } = input
   const stage = row.revision.stages[input.stage - 1]
   const faults: FieldError[] = []
   const fault = (pointer: string, detail: string) => faults.push(doesNotFit(pointer, detail))
-  if (event === undefined) {
-    if (value === undefined) fault('/value', 'Give the reading, or say what happened instead (event).')
+  if (withdrawn) {
+    if (value !== undefined || event !== undefined)
+      fault('/withdrawn', 'What was not done has neither a reading nor an event.')
+  } else if (event === undefined) {
+    if (value === undefined) fault('/value', 'Give the reading, or say what happened instead.')
     if (unit === undefined) fault('/unit', 'Say in which unit the reading is.')
     if (basis === undefined) fault('/basis', 'Say whether the reading was measured, or is what the wrench was set to.')
   } else if (value !== undefined) fault('/event', 'A record is a reading or an event, not both.')
@@ -67,15 +75,18 @@ function faultsOfReading({ row }: LoadedJoint, input: TorqueRecordInput): FieldE
 }
 
 function faultsOfCorrection(joint: LoadedJoint, input: TorqueRecordInput): FieldError[] {
-  if (input.supersedes === undefined) return []
+  if (input.supersedes === undefined)
+    return input.withdrawn
+      ? [{ pointer: '/supersedes', detail: 'Say which record was not done.', code: 'missing' }]
+      : []
   const faults: FieldError[] = []
   const old = joint.records.find(record => record.id === input.supersedes)
   if (old === undefined)
     faults.push({ pointer: '/supersedes', detail: 'This joint has no such record.', code: 'unknown' })
-  else if (old.position !== input.position || old.stage !== input.stage)
-    faults.push(
-      doesNotFit('/supersedes', 'A correction is of the same position and stage as the record it puts right.'),
-    )
+  else if (old.stage !== input.stage)
+    faults.push(doesNotFit('/stage', 'A correction is of the same stage as the record it puts right.'))
+  else if (input.withdrawn && old.position !== input.position)
+    faults.push(doesNotFit('/position', 'Give the position of the record that was not done.'))
   if (joint.records.some(record => record.supersedes_id === input.supersedes))
     faults.push({
       pointer: '/supersedes',
@@ -106,14 +117,15 @@ export function faultsOfTime(ctx: Context, { row }: LoadedJoint, madeAt: string 
 
 /** A stage before its earlier ones, or a fastener number that nobody has fitted, would record what cannot have been. */
 function refuseOutOfTurn(joint: LoadedJoint, input: TorqueRecordInput, at: string): void {
-  if (input.supersedes !== undefined) return
+  if (joint.records.some(({ id, position }) => id === input.supersedes && position === input.position)) return
   const standing = joint.state.fasteners[input.position - 1]!
+  const name = fastenerName(joint.procedure.order, input.position)
   const fastener = input.fastener ?? standing.fastener
   if (fastener > standing.fastener + 1)
     throw invalid(
       doesNotFit(
         `${at}/fastener`,
-        `Position ${input.position} has its fastener no. ${standing.fastener}; the next one is no. ${standing.fastener + 1}.`,
+        `${name} has no. ${standing.fastener} in it; a new one there is no. ${standing.fastener + 1}.`,
       ),
     )
   if (input.event !== undefined) return
@@ -121,23 +133,18 @@ function refuseOutOfTurn(joint: LoadedJoint, input: TorqueRecordInput, at: strin
     fastener === standing.fastener ? standing.stages.filter(stage => stage.record_id !== null).length : 0
   if (input.stage > doneStages + 1)
     throw problem('stage-before-its-turn', {
-      detail: `Position ${input.position} is at stage ${doneStages + 1}; stage ${input.stage} comes only after it. Nothing was recorded.`,
+      detail: `${name} is at stage ${doneStages + 1}; stage ${input.stage} comes only after it. Nothing was recorded.`,
     })
 }
 
-/** Before anything is done to a joint its position marks are made: afterwards nobody knows where things stood. */
-function refuseUnmarked(ctx: Context, { records, row }: LoadedJoint): void {
-  if (records.length > 0) return
-  const missing = marksMissingOnJoint(ctx, row.joint.id)
+/** The position marks that are made before anything is done to a joint: afterwards nobody knows where things stood. */
+export function marksFirst(ctx: Context, { records, row }: LoadedJoint) {
+  return records.length > 0 ? [] : marksMissingOnJoint(ctx, row.joint.id)
+}
+
+function refuseUnmarked(ctx: Context, joint: LoadedJoint): void {
+  const missing = marksFirst(ctx, joint)
   if (missing.length === 0) return
-  throw problem('mark-missing', {
-    detail: `Before ${row.joint.name} is touched: ${missing.join('; ')}. Nothing was recorded.`,
-    extra: {
-      blockers: missing.map(text => ({
-        reason: 'mark_missing',
-        sentence: `The mark "${text}" is not made.`,
-        href: `/bench/jobs/${row.job.id}`,
-      })),
-    },
-  })
+  const texts = missing.map(mark => mark.text).join('; ')
+  throw markMissing(`Before ${joint.row.joint.name} is touched: ${texts}. Nothing was recorded.`, missing)
 }

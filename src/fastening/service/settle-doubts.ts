@@ -13,27 +13,37 @@ import type {
   DoubtSettlementInput,
   PartInDoubt,
   PartSettlement,
+  PartSettlementInput,
 } from '../contract/doubt.ts'
 import { insertPartLineSettlement } from '../queries/batches.ts'
 import { insertDoubtSettlement } from '../queries/doubts.ts'
+import type { Word } from '../rules/settling.ts'
 import { type Cause, causesOfDoubt } from './doubt-causes.ts'
-import { doubtById, findDoubts } from './doubts.ts'
-import { findParts, requirePart } from './parts-in-doubt.ts'
+import { type FoundDoubt, findDoubts, requireDoubt } from './doubts.ts'
+import { type FoundPart, findParts, requirePart } from './parts-in-doubt.ts'
+import { refuseUnproved, speaksAs } from './settling-word.ts'
 
-/** A person settles a doubt about a joint (T): how, and any note. Problems: not-found, doubt-settled. */
+/**
+ * A person settles a doubt about a joint (T): how, and any note. Where safety hangs on it, it was done anew since or its torque
+ * checked with a named wrench, and it is settled by two people, each with a word of their own.
+ *
+ * Problems: not-found, role-not-allowed, invalid-input, doubt-settled, same-person, look-again-too-soon.
+ */
 export function settleDoubt(ctx: Context, doubtId: string, input: DoubtSettlementInput): DoubtSettlement {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
-    const doubt = doubtById(ctx, doubtId)
-    if (doubt.settled !== null) throw settledAlready()
-    const settlement = insertFor(ctx, tx, doubt, input)
+    const found = requireDoubt(ctx, doubtId)
+    if (found.doubt.settled !== null) throw settledAlready()
+    const as = speaksAs(ctx, found.doubt)
+    refuseUnproved(ctx, found, input)
+    const settlement = insertFor(ctx, tx, found.doubt, as, input)
     recordEvent(ctx, tx, { action: 'doubt.settled', table: 'doubt_settlements', id: settlement.id })
     return settlement
   })
 }
 
 /** The same for a part that was fitted without a word of the joint (T). */
-export function settlePart(ctx: Context, id: string, input: DoubtSettlementInput): PartSettlement {
+export function settlePart(ctx: Context, id: string, input: PartSettlementInput): PartSettlement {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     const { part } = requirePart(ctx, id)
@@ -46,7 +56,9 @@ export function settlePart(ctx: Context, id: string, input: DoubtSettlementInput
 
 /**
  * A person settles at once all that one cause has put in doubt (T): one act with its reason, one row for each joint. For a
- * wrench or gauge only after a check that found it good since. Problems: invalid-input, doubt-settled, no-good-check.
+ * wrench or gauge only after a check that found it good since, which speaks for every joint; without such a check, a joint that
+ * safety hangs on waits for a second person, who does the same. Problems: invalid-input, doubt-settled, no-good-check,
+ * same-person, look-again-too-soon.
  */
 export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSettlement {
   authorise(ctx, 'technician')
@@ -62,7 +74,9 @@ export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSet
       })
     const open = found.filter(({ doubt }) => doubt.settled === null)
     const openParts = parts.filter(({ part }) => part.settled === null)
-    const settlements = open.map(({ doubt }) => insertFor(ctx, tx, doubt, input))
+    const settlements = stillToSay(ctx, open, openParts).map(({ doubt }) =>
+      insertFor(ctx, tx, doubt, cause.tool === null ? speaksAs(ctx, doubt) : null, input),
+    )
     const part_settlements = openParts.map(({ part }) => insertForPart(ctx, tx, part, input))
     const first = settlements[0] ?? part_settlements[0]
     if (first === undefined) throw settledAlready()
@@ -74,6 +88,14 @@ export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSet
     })
     return { cause: kind, cause_id, settlements, part_settlements }
   })
+}
+
+/** Those on which this person has not spoken yet; all of them where nothing else is left to settle. */
+function stillToSay(ctx: Context, open: readonly FoundDoubt[], parts: readonly FoundPart[]): readonly FoundDoubt[] {
+  const others = open.filter(({ doubt: { waits_for_second_person: first } }) => {
+    return first === null || first.by !== (ctx.actor?.id ?? null)
+  })
+  return others.length + parts.length > 0 ? others : open
 }
 
 /** A wrench or gauge only once a later check found it good; the others whenever a person knows better. */
@@ -93,14 +115,31 @@ function settledAlready() {
   return problem('doubt-settled', { detail: 'Somebody has settled this already; what was recorded stays.' })
 }
 
-function insertFor(ctx: Context, tx: Tx, doubt: Doubt, { how, note }: DoubtSettlementInput): DoubtSettlement {
-  const { joint_id, cause, cause_id } = doubt
-  const row = { ...newRecord(ctx), joint_id, cause, cause_id, how, note: note ?? null }
+function insertFor(
+  ctx: Context,
+  tx: Tx,
+  { joint_id, cause, cause_id }: Doubt,
+  as: Word['as'],
+  { how, note, checked_with }: DoubtSettlementInput,
+): DoubtSettlement {
+  const told = { how, note: note ?? null, as, checked_with_id: checked_with ?? null }
+  const row = { ...newRecord(ctx), joint_id, cause, cause_id, ...told }
   insertDoubtSettlement(tx, row)
-  return { ...withoutNulls(row), created_by: row.created_by, created_at: toInstant(row.created_at) }
+  return {
+    ...{
+      id: row.id,
+      created_at: toInstant(row.created_at),
+      created_by: row.created_by,
+      joint_id,
+      cause,
+      cause_id,
+      how,
+    },
+    ...withoutNulls({ note: row.note, checked_with: row.checked_with_id, as }),
+  }
 }
 
-function insertForPart(ctx: Context, tx: Tx, part: PartInDoubt, { how, note }: DoubtSettlementInput): PartSettlement {
+function insertForPart(ctx: Context, tx: Tx, part: PartInDoubt, { how, note }: PartSettlementInput): PartSettlement {
   const { batch_fault_id, part_line_id } = part
   const row = { ...newRecord(ctx), batch_fault_id, part_line_id, how, note: note ?? null }
   insertPartLineSettlement(tx, row)

@@ -10,9 +10,9 @@ import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { SignOff, SignOffInput } from '../contract.ts'
 import { insertSignOff, type SignOffRow } from '../queries.ts'
 import { lookAgainFrom, mayLookAgain, standingSignatures, stateInWords } from '../rules.ts'
-import { signingBlockers } from './joint-standing.ts'
 import { type LoadedJoint, loadJoint } from './joints.ts'
 import { refuseLeft, when } from './refusals.ts'
+import { fastenersToDo, signingBlockers } from './signing-blockers.ts'
 
 /**
  * A person states that a joint is complete (T). As second person: another than whoever signed first or tightened any of it,
@@ -30,12 +30,7 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
       throw problem('work-order-handed-back', { detail: `Work order ${row.order_number} has been handed back.` })
     refuseLeft(ctx, joint)
     refuseHalfLooked(input)
-    const blockers = signingBlockers(joint)
-    if (blockers.length > 0)
-      throw problem('joint-incomplete', {
-        detail: `${row.joint.name} cannot be signed: ${[stateInWords(joint.state), ...joint.fitted.faults.map(fault => inText(fault.sentence.replace(/\.$/, '')))].join('; ')}.`,
-        extra: { blockers },
-      })
+    refuseBlocked(ctx, joint)
     const record = newRecord(ctx)
     const same_person_after_minutes = samePersonAfter(ctx, joint, input, record)
     if (standingSignatures(joint.sign_offs, joint.records).some(signature => signature.as === input.as))
@@ -47,6 +42,17 @@ export function signOffJoint(ctx: Context, jointId: string, input: SignOffInput)
     insertSignOff(tx, signOff)
     recordEvent(ctx, tx, { action: 'joint.signed-off', table: 'sign_offs', id: signOff.id })
     return signOffToWire(signOff)
+  })
+}
+
+function refuseBlocked(ctx: Context, joint: LoadedJoint): void {
+  const beside = signingBlockers(ctx, joint)
+  const blockers = [...fastenersToDo(joint), ...beside]
+  if (blockers.length === 0) return
+  const clauses = beside.map(({ sentence }) => inText(sentence.replace(/\.$/, '')))
+  throw problem('joint-incomplete', {
+    detail: `${joint.row.joint.name} cannot be signed: ${[stateInWords(joint.state), ...clauses].join('; ')}.`,
+    extra: { blockers },
   })
 }
 

@@ -1,4 +1,5 @@
 import { settingsOf } from '../../accounts/index.ts'
+import { hasOwnFault } from '../../core/fastening/own-fault.ts'
 import type { FastenerState } from '../../core/fastening/stages.ts'
 import { fromSi } from '../../core/quantities.ts'
 import { authorise, type Context } from '../../platform/context.ts'
@@ -9,9 +10,10 @@ import { toInstant } from '../../platform/wire.ts'
 import { wrenchFacts } from '../../tools/index.ts'
 import type { StageAsSet, StageAsSetInput, TorqueRecordInput } from '../contract.ts'
 import { insertTorqueRecord, type TorqueRecordRow } from '../queries.ts'
+import { fastenerName } from '../rules/fastener-name.ts'
 import { needsSecondPerson } from '../rules.ts'
 import { type LoadedJoint, loadJoint, stateFrom } from './joints.ts'
-import { adapterFactor, judged } from './judge.ts'
+import { adapterFactor, judged, unknownTools } from './judge.ts'
 import { faultsOfTime, refuseWhatDoesNotFit, TURNS_BY_ANGLE } from './record-fits.ts'
 import { madeAtOf, newTorqueRecord } from './record-torque.ts'
 import { refuseHandedBack, refuseLeft } from './refusals.ts'
@@ -96,7 +98,10 @@ function faultsOfSetting(ctx: Context, joint: LoadedJoint, input: StageAsSetInpu
     else if (wrench.kind !== 'clicks')
       fault('/wrench_id', `Wrench ${wrench.name} shows what it measures: record each fastener with its own reading.`)
   }
-  for (const [at, { position }] of (input.exceptions ?? []).entries()) {
+  faults.push(...unknownTools(ctx, { adapter_id: input.adapter_id }))
+  for (const [at, exception] of (input.exceptions ?? []).entries()) {
+    const { position } = exception
+    faults.push(...unknownTools(ctx, exception, `/exceptions/${at}`))
     const pointer = `/exceptions/${at}/position`
     if (position > count) fault(pointer, `This joint has ${count} positions; ${position} is none of them.`)
     if (input.exceptions!.findIndex(other => other.position === position) !== at)
@@ -135,11 +140,6 @@ function positionsFor({ state, procedure }: LoadedJoint, { stage, exceptions = [
   return others.filter(fastener => fastener.next_stage === stage).map(fastener => fastener.position)
 }
 
-/** Its own, and not one for which the whole joint is done again, in its order. */
-function hasOwnFault({ fault, needs }: FastenerState): boolean {
-  return fault !== null && (fault.kind !== 'joint_redone' || needs === 'replace')
-}
-
 function exceptionsFor(ctx: Context, joint: LoadedJoint, { stage, exceptions = [] }: StageAsSetInput) {
   return exceptions.flatMap((exception, nth) => {
     if (exception.event === undefined && exception.value === undefined) return []
@@ -167,12 +167,15 @@ function stageAsSetToWire(joint: LoadedJoint, id: string, rows: readonly TorqueR
     joint_id: joint.row.joint.id,
     stage: first.stage,
     records: rows.map(torqueRecordToWire),
-    left_out: left.map(({ position, fault, needs }) => ({ position, sentence: leftOutWords(position, fault, needs) })),
+    left_out: left.map(fastener => ({
+      position: fastener.position,
+      sentence: leftOutWords(fastenerName(joint.procedure.order, fastener.position), fastener),
+    })),
   }
 }
 
-function leftOutWords(position: number, fault: FastenerState['fault'], needs: FastenerState['needs']): string {
-  if (fault === null) return `Position ${position} was excepted, and nothing was recorded on it.`
+function leftOutWords(name: string, { fault, needs }: FastenerState): string {
+  if (fault === null) return `${name} was excepted, and nothing was recorded on it.`
   const todo = needs === 'replace' ? 'it needs a new fastener first' : 'it is loosened and done again by itself'
-  return `Position ${position} has a fault at stage ${fault.stage}: ${todo}.`
+  return `${name} has a fault at stage ${fault.stage}: ${todo}.`
 }

@@ -4,7 +4,7 @@ import type { TorqueRecordRow } from '../queries.ts'
 
 export function torqueRecordToWire(row: TorqueRecordRow): TorqueRecord {
   const { value, unit, basis, wrench_id, wrench_note, gauge_id, adapter_id, adapter_angle_deg, stage_as_set_id } = row
-  const { out_of_order_reason, event, reason } = row
+  const { out_of_order_reason, event, reason, withdrawn } = row
   return {
     id: row.id,
     created_at: toInstant(row.created_at),
@@ -14,7 +14,7 @@ export function torqueRecordToWire(row: TorqueRecordRow): TorqueRecord {
     stage: row.stage,
     fastener: row.fastener,
     ...withoutNulls({ value, unit, basis, wrench_id, wrench_note, gauge_id, adapter_id, adapter_angle_deg }),
-    ...withoutNulls({ stage_as_set_id, out_of_order_reason, event, supersedes: row.supersedes_id, reason }),
+    ...withoutNulls({ stage_as_set_id, out_of_order_reason, event, supersedes: row.supersedes_id, reason, withdrawn }),
     made_at: toInstant(row.made_at),
     value_si: row.value_si,
     lower: row.lower,

@@ -11,6 +11,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
@@ -33,12 +34,13 @@ import {
 export function recordFinding(ctx: Context, input: FindingInput): Finding {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
-    known('/vehicle_id', () => requireVehicle(ctx, input.vehicle_id))
-    if (input.job_id !== undefined) requireJobOn(ctx, '/job_id', input.job_id, input.vehicle_id)
-    const cause =
-      input.caused_by === undefined ? { job: null, priorWork: null } : causeOn(ctx, input.caused_by, input.vehicle_id)
-    if (input.advice === 'within_limits' && input.limits === undefined)
-      throw invalid({ pointer: '/limits', detail: 'Say within which limits, and until when.', code: 'missing' })
+    const { vehicle_id, job_id, caused_by } = input
+    const { cause } = together({
+      vehicle: () => known('/vehicle_id', () => requireVehicle(ctx, vehicle_id)),
+      job: () => job_id !== undefined && requireJobOn(ctx, '/job_id', job_id, vehicle_id),
+      cause: () => causeOn(ctx, caused_by, vehicle_id),
+      limits: () => refuseMissingLimits(input),
+    })
     const row: FindingRow = {
       ...newRecord(ctx),
       vehicle_id: input.vehicle_id,
@@ -87,12 +89,24 @@ export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
   return allToWire(ctx, findingsOfJobs(ctx.read, jobIds))
 }
 
+/** A finding of this vehicle, or 422 at `/finding_id`. */
+export function requireFindingOn(ctx: Context, findingId: string, vehicleId: string): void {
+  if (findingById(ctx.read, findingId)?.vehicle_id === vehicleId) return
+  throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
+}
+
 function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {
   if (known(pointer, () => vehicleOfJob(ctx, jobId)) === vehicleId) return
   throw invalid({ pointer, detail: 'That job was done on another vehicle.', code: 'does_not_fit' })
 }
 
-function causeOn(ctx: Context, cause: NonNullable<FindingInput['caused_by']>, vehicleId: string) {
+function refuseMissingLimits({ advice, limits }: FindingInput): void {
+  if (advice !== 'within_limits' || limits !== undefined) return
+  throw invalid({ pointer: '/limits', detail: 'Say within which limits, and until when.', code: 'missing' })
+}
+
+function causeOn(ctx: Context, cause: FindingInput['caused_by'], vehicleId: string) {
+  if (cause === undefined) return { job: null, priorWork: null }
   if ('job_id' in cause) {
     requireJobOn(ctx, '/caused_by/job_id', cause.job_id, vehicleId)
     return { job: cause.job_id, priorWork: null }

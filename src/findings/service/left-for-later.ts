@@ -3,12 +3,12 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import { vehicleOfJob } from '../../work-orders/index.ts'
 import type { LeftForLater, LeftForLaterInput, SettleLeftForLaterInput } from '../contract.ts'
 import {
-  findingById,
   insertLeftForLater,
   insertLeftForLaterSettlement,
   type LeftForLaterRow,
@@ -16,18 +16,21 @@ import {
   leftForLaterOfVehicle,
   leftForLaterRows,
 } from '../queries.ts'
+import { requireFindingOn } from './findings.ts'
 
 /** Notes advised work that the customer does not want now (D T). */
 export function leaveForLater(ctx: Context, input: LeftForLaterInput): LeftForLater {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
-    known('/vehicle_id', () => requireVehicle(ctx, input.vehicle_id))
-    if (input.finding_id !== undefined && findingById(ctx.read, input.finding_id)?.vehicle_id !== input.vehicle_id)
-      throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
+    const { vehicle_id, finding_id } = input
+    together({
+      vehicle: () => known('/vehicle_id', () => requireVehicle(ctx, vehicle_id)),
+      finding: () => finding_id !== undefined && requireFindingOn(ctx, finding_id, vehicle_id),
+    })
     const row = {
       ...newRecord(ctx),
-      vehicle_id: input.vehicle_id,
-      finding_id: input.finding_id ?? null,
+      vehicle_id,
+      finding_id: finding_id ?? null,
       text: input.text,
       amount_minor: input.amount_minor ?? null,
     }

@@ -1,4 +1,6 @@
+import { settingsOf } from '../../accounts/index.ts'
 import { ensureOperation, operationNames } from '../../catalogue/index.ts'
+import { localDateOf } from '../../core/calendar.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
@@ -8,10 +10,13 @@ import { toInstant } from '../../platform/wire.ts'
 import { requireVehicle } from '../../vehicles/index.ts'
 import type { PriorWork, PriorWorkInput } from '../contract.ts'
 import { insertPriorWork, type PriorWorkRow, priorWorksOfVehicle } from '../queries.ts'
-import { standsOn } from '../rules.ts'
+import { priorDayFault, standsOn } from '../rules.ts'
 
-/** Notes work that was done on a vehicle earlier (D T), dated, roughly dated or not. An unknown operation is created by name. */
-export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkInput): PriorWork {
+/**
+ * Notes work that was done on a vehicle earlier (D T), dated, roughly dated or not. An unknown operation is created by name.
+ * `dayAt` is where its day stands in what was sent; 422 for one that has not come, or lies before there were vehicles.
+ */
+export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkInput, dayAt = '/on'): PriorWork {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
     requireVehicle(ctx, vehicleId)
@@ -27,6 +32,9 @@ export function notePriorWork(ctx: Context, vehicleId: string, input: PriorWorkI
         detail: 'A day was given: say how well it is known, or leave it out.',
         code: 'does_not_fit',
       })
+    const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+    const fault = priorDayFault(input.exactness, input.on, today)
+    if (fault !== null) throw invalid({ pointer: dayAt, detail: fault, code: 'no_such_day' })
     const row: PriorWorkRow = {
       ...newRecord(ctx),
       vehicle_id: vehicleId,

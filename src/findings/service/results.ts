@@ -9,13 +9,13 @@ import type { FinalCheckResult, FinalCheckResultInput, LookResult, LookResultInp
 import {
   type FinalCheckResultRow,
   finalCheckResultsOf,
-  findingById,
   insertFinalCheckResult,
   insertLookResult,
   type LookResultRow,
   lookResultsOf,
 } from '../queries.ts'
 import { maySkipLook } from '../rules.ts'
+import { requireFindingOn } from './findings.ts'
 
 /**
  * The outcome of a look (T): fine, a finding, or skipped with a reason that stays. One that safety hangs on only the owner
@@ -99,11 +99,6 @@ export function resultOfFinalCheck(ctx: Context, finalCheckId: string): FinalChe
 function refuseAfterHandBack(place: { handed_back: boolean; order: { number: string } }): void {
   if (place.handed_back)
     throw problem('work-order-handed-back', { detail: `Work order ${place.order.number} has been handed back.` })
-}
-
-function requireFindingOn(ctx: Context, findingId: string, vehicleId: string): void {
-  if (findingById(ctx.read, findingId)?.vehicle_id === vehicleId) return
-  throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
 }
 
 function header(row: { id: string; created_at: number; created_by: string | null }) {

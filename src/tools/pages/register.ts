@@ -43,13 +43,6 @@ export function registerPages(pages: Pages, use: ToolUse): void {
       }
     },
   })
-
-  // addresses that people shorten, or have kept
-  pageRead(pages, { url: '/wrenches', handle: () => ({ to: '/tools' }) })
-  pageRead(pages, {
-    url: '/wrenches/:id',
-    handle: (_ctx, { params }) => ({ to: `/tools/wrenches/${encodeURIComponent(params.id)}` }),
-  })
 }
 
 /** A sentence for each wrench that wants something done: it may not be used, or its calibration is due soon. */

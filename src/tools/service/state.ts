@@ -69,7 +69,7 @@ function factsFrom(
     scale_division_nm: row.scale_division_nm,
     length_mm: row.length_mm,
     calibrations,
-    withdrawals: withdrawals.map(({ at, created_at }) => ({ on: day(at), created_at })),
+    withdrawals: withdrawals.map(({ id, at, created_at }) => ({ id, on: day(at), created_at })),
     in_use_since: day(row.created_at),
     cycles: null,
   }

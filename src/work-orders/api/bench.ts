@@ -9,6 +9,8 @@ import {
   MarkRecordInput,
   Removal,
   RemovalInput,
+  Shortfall,
+  ShortfallInput,
   ToolIn,
   ToolInInput,
 } from '../contract/bench.ts'
@@ -16,7 +18,8 @@ import { clockById, clocksOfJob, startClock, stopClock, stopOfClock } from '../s
 import { engineTurnsOfJob } from '../service/engine-turns.ts'
 import { markById, recordMark, recordOfMark } from '../service/marks.ts'
 import { jobById } from '../service/plan.ts'
-import { putToolIn, removalOfTool, takeToolOut, toolInById } from '../service/tools.ts'
+import { putToolIn, toolInById } from '../service/tools.ts'
+import { noteShortfall, removalOfTool, shortfallsOfTool, takeToolOut } from '../service/tools-out.ts'
 import { oneOfFew, pageOfFew } from './records.ts'
 
 /** What is done at the vehicle beside steps and joints. Turning the engine is hand-back's: it looks at the joints first. */
@@ -69,6 +72,32 @@ function toolsInApi(api: Api): void {
     summary: 'When the tool came out.',
     answer: Removal,
     handle: (ctx, { params }) => ({ record: removalOfTool(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/tools-in/:id/shortfalls',
+    summary: 'Fewer came out than went in: how many did, and where the rest may be. The tool stays in.',
+    roles: ['technician'],
+    body: ShortfallInput,
+    answer: Shortfall,
+    handle: (ctx, { params, body }) => {
+      const shortfall = noteShortfall(ctx, params.id, body)
+      return { record: shortfall, location: `/api/tools-in/${params.id}/shortfalls/${shortfall.id}` }
+    },
+  })
+  apiList(api, {
+    url: '/tools-in/:id/shortfalls',
+    summary: 'When fewer of a tool were counted out than went in, oldest first.',
+    item: Shortfall,
+    handle: (ctx, { params, page }) => pageOfFew(shortfallsOfTool(ctx, params.id), page),
+  })
+  apiRead(api, {
+    url: '/tools-in/:id/shortfalls/:shortfall_id',
+    summary: 'One such count.',
+    answer: Shortfall,
+    handle: (ctx, { params }) => ({
+      record: oneOfFew(shortfallsOfTool(ctx, params.id), 'count of this tool', params.shortfall_id),
+    }),
   })
 }
 

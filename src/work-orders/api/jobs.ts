@@ -40,7 +40,7 @@ export function jobsApi(api: Api): void {
   apiWrite(api, {
     method: 'POST',
     url: '/jobs/:id/completion',
-    summary: 'Says that a job without joints, looks and final checks is done.',
+    summary: 'Says that the work of a job without joints, such as a task of your own, is done.',
     roles: ['technician'],
     body: CompletionInput,
     answer: Completion,

@@ -5,12 +5,17 @@ import { Id, Instant, Line, Name, RecordFields } from '../../platform/contract.t
 const When = Instant.optional().meta({ title: 'When' })
 const ToolCount = z.int().min(1).max(1000)
 
-/** `before_step_id` and `joint_id` say what the mark must come before. `made_at` once it was made. */
+/**
+ * `before_step_id` and `joint_id` say what the mark must come before, `behind_step_id` behind what it can be seen. `photo`:
+ * a photograph is asked for. `made_at` once it was made.
+ */
 export const JobMark = z
   .strictObject({
     id: Id,
     text: z.string(),
+    behind_step_id: Id.optional(),
     before_step_id: Id.optional(),
+    photo: z.boolean().optional(),
     joint_id: Id.optional(),
     made_at: Instant.optional(),
   })
@@ -44,13 +49,17 @@ export const ToolInInput = z
     tool: Name.meta({ title: 'Tool' }),
     count: ToolCount.optional().meta({ title: 'How many', classes: 'short' }),
     for_step_id: Id.optional().meta({ title: 'Needed for' }),
-    before_step_id: Id.optional().meta({ title: 'Must come out before', description: 'Left out: before hand-back.' }),
+    before_step_id: Id.optional().meta({
+      title: 'Must be out before this is closed',
+      description: 'Left out: before any open step is closed.',
+    }),
     job_tool_id: Id.optional().meta({ title: 'Tool of the plan' }),
     at: When,
   })
   .meta({ id: 'ToolInInput' })
 export type ToolInInput = z.infer<typeof ToolInInput>
 
+/** `missing` while it is in and fewer were counted out than went in: how many are lost, and where they may be. */
 export const ToolIn = z
   .strictObject({
     ...RecordFields,
@@ -62,18 +71,54 @@ export const ToolIn = z
     job_tool_id: Id.optional(),
     at: Instant,
     removed_at: Instant.optional(),
+    missing: z.strictObject({ count: z.int(), may_be: z.string() }).optional(),
   })
   .meta({ id: 'ToolIn' })
 export type ToolIn = z.infer<typeof ToolIn>
 
-/** Where several went in, `count` says how many came out: the same number, or it is refused. */
+const CountedOut = z.int().min(0).max(100_000).meta({ title: 'How many came out', classes: 'short' })
+
+/**
+ * Where several went in, `count` says how many came out: the same number, or it is refused; unless `not_inside` says how the
+ * owner knows that the rest is not in the vehicle.
+ */
 export const RemovalInput = z
-  .strictObject({ at: When, count: z.int().min(0).max(100_000).optional().meta({ title: 'How many came out' }) })
+  .strictObject({
+    at: When,
+    count: CountedOut.optional(),
+    not_inside: Line.optional().meta({
+      title: 'It is not in the vehicle: how you know',
+      description: 'Only the owner says so. It stays on the record',
+    }),
+  })
   .meta({ id: 'RemovalInput' })
 export type RemovalInput = z.infer<typeof RemovalInput>
 
-export const Removal = z.strictObject({ ...RecordFields, tool_in_id: Id, at: Instant }).meta({ id: 'Removal' })
+export const Removal = z
+  .strictObject({
+    ...RecordFields,
+    tool_in_id: Id,
+    at: Instant,
+    count: z.int().optional(),
+    not_inside: z.string().optional(),
+  })
+  .meta({ id: 'Removal' })
 export type Removal = z.infer<typeof Removal>
+
+/** Fewer came out than went in: `count` did, and `may_be` says where the rest may be. */
+export const ShortfallInput = z
+  .strictObject({
+    at: When,
+    count: CountedOut,
+    may_be: Line.meta({ title: 'Where the rest may be', description: 'As in the sump, under the lift' }),
+  })
+  .meta({ id: 'ShortfallInput' })
+export type ShortfallInput = z.infer<typeof ShortfallInput>
+
+export const Shortfall = z
+  .strictObject({ ...RecordFields, tool_in_id: Id, count: z.int(), may_be: z.string(), at: Instant })
+  .meta({ id: 'Shortfall' })
+export type Shortfall = z.infer<typeof Shortfall>
 
 /** Turned by hand, or started. */
 export const EngineTurnInput = z

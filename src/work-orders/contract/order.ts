@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { ARRIVALS } from '../../core/vocabulary.ts'
-import { Day, Id, Instant, Line, Name, patchOf, RecordFields, Text } from '../../platform/contract.ts'
+import { Id, Instant, Line, MotoringDay, Name, patchOf, RecordFields, Text } from '../../platform/contract.ts'
 import { OdometerKm } from './bounds.ts'
 
 /** What an order is opened with. `symptoms` are unique names; an unknown one is created. */
@@ -13,7 +13,7 @@ export const WorkOrderInput = z
     odometer_km: OdometerKm.optional(),
     arrived: z.enum(ARRIVALS).meta({ title: 'How it came', input: 'radios' }),
     arrival_note: Text.optional().meta({ title: 'Shape it arrived in' }),
-    promised_on: Day.optional().meta({ title: 'Wanted back on' }),
+    promised_on: MotoringDay.optional().meta({ title: 'Wanted back on' }),
     place: Line.optional().meta({ title: 'Where it is' }),
   })
   .meta({ id: 'WorkOrderInput' })

@@ -1,7 +1,7 @@
-import { and, asc, eq, getTableColumns, isNull, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, isNull, or, sql } from 'drizzle-orm'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
-import { clock_starts, clock_stops, engine_turns, job_marks, jobs, mark_records } from '../schema.ts'
+import { clock_starts, clock_stops, engine_turns, job_joints, job_marks, jobs, mark_records } from '../schema.ts'
 
 export type MarkRecordRow = typeof mark_records.$inferSelect
 export type EngineTurnRow = typeof engine_turns.$inferSelect
@@ -25,17 +25,24 @@ export function findMarkRecords(read: Read, orderId: string): MarkRecordRow[] {
   return markRecordsOfOrder(read).all({ orderId })
 }
 
+/** `isBeforeWork` in SQL: a joint is the work of its job. */
+const beforeWorkOfJoint = and(
+  isNull(job_marks.joint_id),
+  isNull(job_marks.before_step_id),
+  sql`${job_marks.job_id} = (select ${job_joints.job_id} from ${job_joints} where ${job_joints.id} = ${sql.placeholder('jointId')})`,
+)
+
 const unmadeMarksOfJoint = hot((read: Read) =>
   read
-    .select({ text: job_marks.text })
+    .select({ id: job_marks.id, job_id: job_marks.job_id, text: job_marks.text })
     .from(job_marks)
     .leftJoin(mark_records, eq(mark_records.mark_id, job_marks.id))
-    .where(and(eq(job_marks.joint_id, sql.placeholder('jointId')), isNull(mark_records.id)))
+    .where(and(or(eq(job_marks.joint_id, sql.placeholder('jointId')), beforeWorkOfJoint), isNull(mark_records.id)))
     .orderBy(asc(job_marks.id))
     .prepare(),
 )
 
-export function findUnmadeMarksOfJoint(read: Read, jointId: string): { text: string }[] {
+export function findUnmadeMarksOfJoint(read: Read, jointId: string) {
   return unmadeMarksOfJoint(read).all({ jointId })
 }
 

@@ -1,4 +1,4 @@
-import { asc, eq, getTableColumns, sql } from 'drizzle-orm'
+import { and, asc, eq, getTableColumns, sql } from 'drizzle-orm'
 import { parts } from '../../parts/schema.ts'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
@@ -11,6 +11,7 @@ import {
   step_closings,
   step_openings,
   tool_removals,
+  tool_shortfalls,
   tools_in,
 } from '../schema.ts'
 
@@ -20,8 +21,17 @@ export type RemovalRow = typeof tool_removals.$inferSelect
 /** With the job and the access step of the job step that was opened or closed. */
 export type OpeningRow = typeof step_openings.$inferSelect & { job_id: string; access_step_id: string }
 export type ClosingRow = typeof step_closings.$inferSelect & { job_id: string; access_step_id: string }
-/** `removed_at` is NULL while the tool is in. */
-export type ToolInRow = typeof tools_in.$inferSelect & { removed_at: number | null; removed_by: string | null }
+export type ShortfallRow = typeof tool_shortfalls.$inferSelect
+/** `removed_at` is NULL while the tool is in; the newest shortfall stands in `out_count` to `short_by`, NULL without one. */
+export type ToolInRow = typeof tools_in.$inferSelect & {
+  removed_at: number | null
+  removed_by: string | null
+  not_inside: string | null
+  out_count: number | null
+  may_be: string | null
+  short_at: number | null
+  short_by: string | null
+}
 export type PartLineRow = typeof part_lines.$inferSelect & { part_number: string; part_name: string }
 
 export const insertVoiding = hotInsert(job_voidings)
@@ -125,12 +135,40 @@ export function findRemoval(read: Read, toolInId: string): RemovalRow | undefine
   return removalOfTool(read).get({ toolInId })
 }
 
+export const insertShortfall = hotInsert(tool_shortfalls)
+
+const shortfallsOfTool = hot((read: Read) =>
+  read
+    .select()
+    .from(tool_shortfalls)
+    .where(eq(tool_shortfalls.tool_in_id, sql.placeholder('toolInId')))
+    .orderBy(asc(tool_shortfalls.id))
+    .prepare(),
+)
+
+/** Oldest first. */
+export function findShortfalls(read: Read, toolInId: string): ShortfallRow[] {
+  return shortfallsOfTool(read).all({ toolInId })
+}
+
+const isNewestShortfall = sql`${tool_shortfalls.id} = (select max(newest.id) from ${tool_shortfalls} newest where newest.tool_in_id = ${tools_in.id})`
+
 function tools(read: Read) {
   return read
-    .select({ ...getTableColumns(tools_in), removed_at: tool_removals.at, removed_by: tool_removals.created_by })
+    .select({
+      ...getTableColumns(tools_in),
+      removed_at: tool_removals.at,
+      removed_by: tool_removals.created_by,
+      not_inside: tool_removals.not_inside,
+      out_count: tool_shortfalls.count,
+      may_be: tool_shortfalls.may_be,
+      short_at: tool_shortfalls.at,
+      short_by: tool_shortfalls.created_by,
+    })
     .from(tools_in)
     .innerJoin(jobs, eq(jobs.id, tools_in.job_id))
     .leftJoin(tool_removals, eq(tool_removals.tool_in_id, tools_in.id))
+    .leftJoin(tool_shortfalls, and(eq(tool_shortfalls.tool_in_id, tools_in.id), isNewestShortfall))
 }
 
 const toolsOfOrder = hot((read: Read) =>

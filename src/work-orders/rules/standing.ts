@@ -31,15 +31,31 @@ export interface JobPoints {
   completed: boolean
 }
 
+/** Whether the plan of a job has what proves it done: a joint, a look, a final check, an engine to turn by hand. */
+export function provesItself(job: {
+  joints: readonly unknown[]
+  looks: readonly unknown[]
+  final_checks: readonly unknown[]
+  turns_engine: boolean
+}): boolean {
+  return job.joints.length + job.looks.length + job.final_checks.length > 0 || job.turns_engine
+}
+
+/** Whether somebody says that the work of a job is done: where no joint says it by its signatures. */
+export function isDoneByWord(job: { joints: readonly unknown[] }): boolean {
+  return job.joints.length === 0
+}
+
 /**
- * A job with joints, looks, final checks or an engine to turn by hand is done when all of them are. A job that is strip-down alone is done when every
- * step was opened and is closed. Any job without a point to prove is done when somebody says so.
+ * A job with joints, looks, final checks or an engine to turn by hand is done when all of them are. A job that is strip-down
+ * alone is done when every step was opened and is closed. Any job without a point to prove is done when somebody says so and
+ * nothing of it is open.
  */
 export function isJobDone(points: JobPoints): boolean {
   const { joints, looks, final_checks, turned_by_hand } = points
   const toProve = [...joints, ...looks, ...final_checks, ...(turned_by_hand === null ? [] : [turned_by_hand])]
   if (toProve.length > 0) return toProve.every(point => point)
-  if (points.completed) return true
+  if (points.completed) return points.steps.every(step => !step.is_open)
   return points.steps.length > 0 && points.steps.every(step => step.times_opened > 0 && !step.is_open)
 }
 

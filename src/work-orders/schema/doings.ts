@@ -32,7 +32,7 @@ export const step_closings = sqliteTable('step_closings', stepEvent(), table => 
   index('step_closings_step').on(table.job_step_id),
 ])
 
-/** A tool put into the vehicle that must come out before a step is closed (or, without a step, before hand-back). */
+/** A tool put into the vehicle that must come out before a step is closed; without a step, before any is. */
 export const tools_in = sqliteTable(
   'tools_in',
   {
@@ -54,14 +54,43 @@ export const tools_in = sqliteTable(
   ],
 )
 
-export const tool_removals = sqliteTable('tool_removals', {
-  ...record(),
-  tool_in_id: text('tool_in_id')
-    .notNull()
-    .unique()
-    .references(() => tools_in.id),
-  at: integer('at').notNull(),
-})
+/**
+ * Nothing of it is in the vehicle any more: `count` came out, as many as went in (also where it is NULL), or `not_inside` says
+ * how somebody knows that the rest is not in it.
+ */
+export const tool_removals = sqliteTable(
+  'tool_removals',
+  {
+    ...record(),
+    tool_in_id: text('tool_in_id')
+      .notNull()
+      .unique()
+      .references(() => tools_in.id),
+    count: integer('count'),
+    not_inside: text('not_inside'),
+    at: integer('at').notNull(),
+  },
+  table => [must('tool_removals_count', sql`${table.count} >= 0`), ...notEmpty(table.not_inside)],
+)
+
+/** Fewer came out than went in: how many, and where the rest may be. The tool stays in until there is a removal. */
+export const tool_shortfalls = sqliteTable(
+  'tool_shortfalls',
+  {
+    ...record(),
+    tool_in_id: text('tool_in_id')
+      .notNull()
+      .references(() => tools_in.id),
+    count: integer('count').notNull(),
+    may_be: text('may_be').notNull(),
+    at: integer('at').notNull(),
+  },
+  table => [
+    must('tool_shortfalls_count', sql`${table.count} >= 0`),
+    ...notEmpty(table.may_be),
+    index('tool_shortfalls_tool').on(table.tool_in_id),
+  ],
+)
 
 export const part_lines = sqliteTable(
   'part_lines',

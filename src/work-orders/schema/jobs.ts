@@ -136,7 +136,11 @@ export const job_final_checks = sqliteTable(
   table => [...notEmpty(table.text), index('job_final_checks_job').on(table.job_id)],
 )
 
-/** The plan of a job: a position mark to make or photograph before a step is opened, or before a joint is touched. */
+/**
+ * The plan of a job: a position mark to make or photograph before a step is opened, or before a joint is touched. It can be
+ * seen only once `behind_step_id` is open; `photo` says that a photograph is
+ * asked for.
+ */
 export const job_marks = sqliteTable(
   'job_marks',
   {
@@ -145,10 +149,12 @@ export const job_marks = sqliteTable(
       .notNull()
       .references(() => jobs.id),
     text: text('text').notNull(),
+    behind_step_id: text('behind_step_id').references(() => access_steps.id),
     before_step_id: text('before_step_id').references(() => access_steps.id),
     joint_id: text('joint_id').references(() => job_joints.id),
+    photo: integer('photo', { mode: 'boolean' }),
   },
-  table => [...notEmpty(table.text), index('job_marks_job').on(table.job_id)],
+  table => [...notEmpty(table.text), isBoolean(table.photo), index('job_marks_job').on(table.job_id)],
 )
 
 /** The plan of a job: a tool that goes into the vehicle, the step it is needed for and the step before which it must be out. */

@@ -5,8 +5,9 @@ import { partById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { type FieldError, invalid, known } from '../../platform/problems.ts'
+import { invalid, known } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { eachTogether, together } from '../../platform/together.ts'
 import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
 import type {
   Authorisation,
@@ -66,23 +67,30 @@ export function makeEstimate(ctx: Context, orderId: string, input: EstimateInput
   })
 }
 
-function checkLines(ctx: Context, orderId: string, { lines, discount_minor = 0 }: EstimateInput): void {
+function checkLines(ctx: Context, orderId: string, input: EstimateInput): void {
   const standing = planOfOrder(ctx, orderId).jobs.filter(job => job.voiding === null)
-  const errors: FieldError[] = []
-  for (const [index, { job_id, part_id }] of lines.entries()) {
-    if (job_id !== undefined && !standing.some(job => job.id === job_id)) {
-      const detail = `No job that stands on this order has the id ${job_id}.`
-      errors.push({ pointer: `/lines/${index}/job_id`, detail, code: 'unknown' })
-    }
-    if (part_id !== undefined) known(`/lines/${index}/part_id`, () => partById(ctx, part_id))
-  }
+  together({
+    jobs: () =>
+      eachTogether(input.lines, ({ job_id }, index) => {
+        if (job_id === undefined || standing.some(job => job.id === job_id)) return
+        const detail = `No job that stands on this order has the id ${job_id}.`
+        throw invalid({ pointer: `/lines/${index}/job_id`, detail, code: 'unknown' })
+      }),
+    parts: () =>
+      eachTogether(
+        input.lines,
+        ({ part_id }, index) => part_id !== undefined && known(`/lines/${index}/part_id`, () => partById(ctx, part_id)),
+      ),
+    discount: () => refuseHigherDiscount(ctx, input),
+  })
+}
+
+function refuseHigherDiscount(ctx: Context, { lines, discount_minor = 0 }: EstimateInput): void {
   const sum = sumMinor(lines.map(line => timesMinor(line.quantity, line.unit_minor)))
-  if (discount_minor > sum) {
-    const { currency, locale } = settingsOf(ctx)
-    const detail = `The discount is more than the lines add up to: ${formatMinor(sum, currency, locale)}.`
-    errors.push({ pointer: '/discount_minor', detail, code: 'too_big' })
-  }
-  if (errors.length > 0) throw invalid(...errors)
+  if (discount_minor <= sum) return
+  const { currency, locale } = settingsOf(ctx)
+  const detail = `The discount is more than the lines add up to: ${formatMinor(sum, currency, locale)}.`
+  throw invalid({ pointer: '/discount_minor', detail, code: 'too_big' })
 }
 
 function lineToRow({ job_id, part_id, ...line }: EstimateLine): queries.EstimateRow['lines'][number] {

@@ -19,12 +19,12 @@ import {
   insertClockStop,
 } from '../queries/bench.ts'
 import { findJob, type JobRow } from '../queries/plan.ts'
-import { requireJob, requireStandingJob } from './known.ts'
+import { requireJob, requireOrder, requireStandingJob } from './known.ts'
 
 /** A clock that was started, and the job whose clock of the same person it stopped. */
 export interface ClockBegun {
   clock: ClockStart
-  left: { letter: string; task: string } | null
+  left: { number: string; letter: string; task: string } | null
 }
 
 /**
@@ -53,8 +53,8 @@ export function startClock(ctx: Context, jobId: string, input: ClockInput): Cloc
 }
 
 function leftJob(ctx: Context, { job_id }: ClockStartRow): ClockBegun['left'] {
-  const { letter, task }: JobRow = findJob(ctx.read, job_id)!
-  return { letter, task }
+  const { letter, task, work_order_id }: JobRow = findJob(ctx.read, job_id)!
+  return { number: requireOrder(ctx, work_order_id).number, letter, task }
 }
 
 /** Technician. Also a clock that somebody forgot. 409 `clock-stopped` when it does not run any more. */

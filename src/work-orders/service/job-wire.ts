@@ -19,8 +19,8 @@ export function jobToWire(whole: OrderPlan, job: PlannedJob): Job {
     joints: job.joints.map(({ job_id: _, created_at: _at, created_by: _by, ...joint }) => withoutNulls(joint)),
     looks: job.looks.map(({ job_id: _, created_at: _at, created_by: _by, ...look }) => withoutNulls(look)),
     final_checks: job.final_checks.map(({ id: checkId, text }) => ({ id: checkId, text })),
-    marks: job.marks.map(({ id: markId, text, before_step_id, joint_id, made }) => ({
-      ...{ id: markId, text, ...withoutNulls({ before_step_id, joint_id }) },
+    marks: job.marks.map(({ id: markId, text, behind_step_id, before_step_id, joint_id, photo, made }) => ({
+      ...{ id: markId, text, ...withoutNulls({ behind_step_id, before_step_id, joint_id, photo }) },
       ...(made !== null && { made_at: toInstant(made.at) }),
     })),
     tools: job.tools.map(({ job_id: _, created_at: _at, created_by: _by, ...tool }) => withoutNulls(tool)),
@@ -43,6 +43,8 @@ export function toolToWire(whole: Pick<OrderPlan, 'jobs'>, row: ToolInRow): Tool
       job_tool_id,
     }),
     ...(row.removed_at !== null && { removed_at: toInstant(row.removed_at) }),
+    ...(row.removed_at === null &&
+      row.out_count !== null && { missing: { count: row.count - row.out_count, may_be: row.may_be ?? '' } }),
   }
 }
 

@@ -1,18 +1,23 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { latestRevision, type OperationPlan, operationPlan, stepsWithAllNeeded } from '../../catalogue/index.ts'
+import { inText } from '../../core/words.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
+import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { fromInstant, toInstant } from '../../platform/wire.ts'
 import type { Completion, CompletionInput, Job, JobInput, Voiding, VoidingInput } from '../contract.ts'
 import { findCompletions, findVoiding, insertCompletion, insertVoiding } from '../queries/doings.ts'
 import { isFindingOfVehicle } from '../queries/orders.ts'
 import { findJobsOfOrder, insertJob, type NewPlan } from '../queries/plan.ts'
-import { letterOf } from '../rules/standing.ts'
+import { isBeforeWork } from '../rules/marks.ts'
+import { isDoneByWord, letterOf } from '../rules/standing.ts'
 import { stopClocksOn } from './clocks.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
+import { markMissing } from './marks.ts'
 import { jobById } from './plan.ts'
 
 /**
@@ -24,14 +29,10 @@ export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
     const order = requireOrderInHouse(ctx, orderId)
-    const operation = operationFor(ctx, input)
-    if (input.settles_finding_id !== undefined && !isFindingOfVehicle(tx, input.settles_finding_id, order.vehicle_id)) {
-      throw invalid({
-        pointer: '/settles_finding_id',
-        detail: `This vehicle has no finding with the id ${input.settles_finding_id}.`,
-        code: 'unknown',
-      })
-    }
+    const { operation } = together({
+      operation: () => operationFor(ctx, input),
+      finding: () => refuseUnknownFinding(tx, input.settles_finding_id, order.vehicle_id),
+    })
     const settings = settingsOf(ctx)
     const job = {
       ...newRecord(ctx),
@@ -49,6 +50,12 @@ export function addJob(ctx: Context, orderId: string, input: JobInput): Job {
     recordEvent(ctx, tx, { action: 'job.added', table: 'jobs', id: job.id })
     return jobById(ctx, job.id)
   })
+}
+
+function refuseUnknownFinding(tx: Tx, id: string | undefined, vehicleId: string): void {
+  if (id === undefined || isFindingOfVehicle(tx, id, vehicleId)) return
+  const detail = `This vehicle has no finding with the id ${id}.`
+  throw invalid({ pointer: '/settles_finding_id', detail, code: 'unknown' })
 }
 
 const NO_PLAN: NewPlan = { steps: [], joints: [], looks: [], final_checks: [], marks: [], tools: [] }
@@ -97,12 +104,16 @@ function planFrom(ctx: Context, job_id: string, operation: OperationPlan): NewPl
     })),
     final_checks: operation.final_checks.map(text => ({ ...row(), text })),
     marks: [
-      ...(operation.marks ?? []).map(({ text, before_step_id }) => ({
+      ...(operation.marks ?? []).map(({ text, behind_step_id, before_step_id, photo }) => ({
         ...row(),
-        ...{ text, before_step_id: before_step_id ?? null, joint_id: null },
+        ...{ text, behind_step_id: behind_step_id ?? null, before_step_id: before_step_id ?? null, joint_id: null },
+        photo: photo ?? null,
       })),
       ...joints.flatMap(({ revision }, at) =>
-        (revision.marks ?? []).map(text => ({ ...row(), text, before_step_id: null, joint_id: jointRows[at]!.id })),
+        (revision.marks ?? []).map(text => ({
+          ...row(),
+          ...{ text, behind_step_id: null, before_step_id: null, joint_id: jointRows[at]!.id, photo: null },
+        })),
       ),
     ],
     tools: (operation.tools ?? []).map(({ tool, count, for_step_id, before_step_id }) => ({
@@ -133,16 +144,28 @@ export function voidingOfJob(ctx: Context, id: string): Voiding {
   return { ...row, created_at: toInstant(row.created_at) }
 }
 
-/** Technician. Says that a job is done which has no joint, look, final check or engine to turn that would say so. */
+/**
+ * Technician. Says that the work of a job is done which has no joint whose signatures would say so. 409 `job-has-plan` for one
+ * that has, 409 `mark-missing` with `blockers` while a position mark that comes before the work is not made, 409 `job-done` the
+ * second time.
+ */
 export function completeJob(ctx: Context, id: string, input: CompletionInput): Completion {
   authorise(ctx, 'technician')
   return write(ctx, tx => {
     requireStandingJob(ctx, id)
     const job = jobById(ctx, id)
-    if (job.joints.length + job.looks.length + job.final_checks.length > 0 || job.turns_engine) {
+    if (!isDoneByWord(job)) {
       throw problem('job-has-plan', {
-        detail: `Job ${job.letter}, ${job.task}, is done when its joints, looks and final checks are: do these.`,
+        detail: `The work of job ${job.letter}, ${job.task}, is done when its bolted joints are signed: do these.`,
       })
+    }
+    const missing = job.marks.filter(mark => mark.made_at === undefined && isBeforeWork(mark))
+    if (missing.length > 0) {
+      const texts = missing.map(mark => inText(mark.text)).join('; ')
+      throw markMissing(
+        `Before the work of job ${job.letter}, ${job.task}, is done: ${texts}.`,
+        missing.map(mark => ({ ...mark, job_id: id })),
+      )
     }
     if (job.completed_at !== undefined) {
       throw problem('job-done', {

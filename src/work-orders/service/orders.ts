@@ -9,6 +9,7 @@ import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { known } from '../../platform/problems.ts'
 import { edited, newEditable } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import { customerById, recordOdometer, vehicleById } from '../../vehicles/index.ts'
 import type { WorkOrderInput, WorkOrderPatch, WorkOrderRecord } from '../contract.ts'
@@ -26,11 +27,15 @@ export function openWorkOrder(ctx: Context, input: WorkOrderInput): WorkOrderRec
   authorise(ctx, 'desk')
   return write(ctx, tx => {
     const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+    const { vehicle, rest } = together({
+      vehicle: () => known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id)),
+      rest: () => columns(ctx, tx, input),
+    })
     const row = {
       ...newEditable(ctx),
       number: yearNumber(ctx, tx, 'work-order', Number(today.slice(0, 4))),
-      ...columns(ctx, tx, input),
-      vehicle_id: known('/vehicle_id', () => vehicleById(ctx, input.vehicle_id)).id,
+      ...rest,
+      vehicle_id: vehicle.id,
       salt: ctx.ids.next(),
     }
     queries.insertWorkOrder(tx, row)

@@ -1,36 +1,44 @@
-import { partById, supplierById } from '../../parts/index.ts'
+import { partById, refuseBadBatch, supplierById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
+import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import type { PartLine, PartLineInput } from '../contract.ts'
 import { findPartLines, insertPartLine } from '../queries/doings.ts'
 import { findJoint } from '../queries/plan.ts'
 import { partLineToWire } from './job-wire.ts'
 import { requireJob, requireStandingJob } from './known.ts'
 
-/** Desk or technician. A part on a job; `joint_id` is a joint of that job. 422 for an unknown part, supplier or joint. */
+/** Desk or technician. A part on a job; `joint_id` is a joint of that job. 422 for an unknown part, supplier or joint, 409 `batch-bad`. */
 export function addPartLine(ctx: Context, jobId: string, input: PartLineInput): PartLine {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
     requireStandingJob(ctx, jobId)
-    const part = known('/part_id', () => partById(ctx, input.part_id))
-    if (input.supplier_id !== undefined) known('/supplier_id', () => supplierById(ctx, input.supplier_id!))
-    if (input.joint_id !== undefined && findJoint(tx, input.joint_id)?.job_id !== jobId) {
-      const detail = `This job has no joint with the id ${input.joint_id}.`
-      throw invalid({ pointer: '/joint_id', detail, code: 'unknown' })
-    }
+    const { supplier_id, joint_id } = input
+    const { part } = together({
+      part: () => known('/part_id', () => partById(ctx, input.part_id)),
+      supplier: () => supplier_id !== undefined && known('/supplier_id', () => supplierById(ctx, supplier_id)),
+      joint: () => joint_id !== undefined && requireJointOfJob(tx, joint_id, jobId),
+    })
+    if (input.batch !== undefined) refuseBadBatch(ctx, part, input.batch)
     const row = {
       ...newRecord(ctx),
       ...{ job_id: jobId, part_id: part.id, quantity: input.quantity, condition: input.condition },
       ...{ cost_minor: input.cost_minor, price_minor: input.price_minor },
-      ...{ batch: input.batch ?? null, supplier_id: input.supplier_id ?? null, joint_id: input.joint_id ?? null },
+      ...{ batch: input.batch ?? null, supplier_id: supplier_id ?? null, joint_id: joint_id ?? null },
     }
     insertPartLine(tx, row)
     recordEvent(ctx, tx, { action: 'part-line.added', table: 'part_lines', id: row.id })
     return partLineToWire({ ...row, part_number: part.number, part_name: part.name })
   })
+}
+
+function requireJointOfJob(tx: Tx, jointId: string, jobId: string): void {
+  if (findJoint(tx, jointId)?.job_id === jobId) return
+  throw invalid({ pointer: '/joint_id', detail: `This job has no joint with the id ${jointId}.`, code: 'unknown' })
 }
 
 /** In the order in which they were added. 404 for an unknown job. */

@@ -12,6 +12,7 @@ import type { JobRow, JobStepRow } from '../queries/plan.ts'
 import { marksBefore } from '../rules/marks.ts'
 import { closedNeeds, type SharedStep } from '../rules/shared-steps.ts'
 import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
+import { markMissing } from './marks.ts'
 import type { OrderPlan } from './order-plan.ts'
 import { planOfOrder } from './plan.ts'
 
@@ -90,16 +91,10 @@ export function marksToMakeBefore(plan: OrderPlan, step: SharedStep) {
 function refuseUnmarked(step: JobStepRow, shared: SharedStep, plan: OrderPlan): void {
   const missing = marksToMakeBefore(plan, shared)
   if (missing.length === 0) return
-  throw problem('mark-missing', {
-    detail: `Before "${step.name}" is opened: ${missing.map(mark => inText(mark.text)).join('; ')}. Once it is open, where things stood is lost.`,
-    extra: {
-      blockers: missing.map(mark => ({
-        reason: 'mark_missing',
-        sentence: `The mark "${mark.text}" is not made.`,
-        href: `/bench/jobs/${mark.job_id}`,
-      })),
-    },
-  })
+  throw markMissing(
+    `Before "${step.name}" is opened: ${missing.map(mark => inText(mark.text)).join('; ')}. Once it is open, where things stood is lost.`,
+    missing,
+  )
 }
 
 /**

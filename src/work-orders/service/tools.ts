@@ -1,24 +1,20 @@
-import { settingsOf } from '../../accounts/index.ts'
-import { localDateOf, localTimeOf } from '../../core/calendar.ts'
-import { longDay } from '../../core/days.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
-import { fromInstant, toInstant } from '../../platform/wire.ts'
-import type { Removal, RemovalInput, ToolIn, ToolInInput } from '../contract.ts'
-import { findRemoval, findToolIn, insertRemoval, insertToolIn, type ToolInRow } from '../queries/doings.ts'
+import { together } from '../../platform/together.ts'
+import { fromInstant } from '../../platform/wire.ts'
+import type { ToolIn, ToolInInput } from '../contract.ts'
+import { findToolIn, insertToolIn, type ToolInRow } from '../queries/doings.ts'
 import { closedOver, type SharedStep } from '../rules/shared-steps.ts'
-import { countFault } from '../rules/tool-count.ts'
 import { toolToWire } from './job-wire.ts'
-import { requireJob, requireOrderInHouse, requireStandingJob } from './known.ts'
+import { requireStandingJob } from './known.ts'
 import type { OrderPlan } from './order-plan.ts'
 import { planOfJob, planOfOrder } from './plan.ts'
-import { instantNotBefore } from './steps.ts'
 
 /**
- * Technician. A tool was put into the vehicle and must come out before a step is closed, else before hand-back.
+ * Technician. A tool was put into the vehicle and must come out before a step is closed; one that names none, before any is.
  * `for_step_id` and `before_step_id` are steps of any job of the order, `job_tool_id` a tool of this job's plan; 409
  * `step-not-open` when the step before which it must be out, or one that it needs, was closed again already, since a tool
  * cannot get behind it now.
@@ -34,15 +30,22 @@ export function putToolIn(ctx: Context, jobId: string, input: ToolInInput): Tool
       job_id: jobId,
       tool: input.tool,
       count: input.count ?? 1,
-      for_step_id: stepOf(plan, '/for_step_id', input.for_step_id)?.access_step_id ?? null,
-      before_step_id: stepBefore(plan, input.before_step_id),
-      job_tool_id: plannedTool(plan, jobId, input.job_tool_id),
+      ...together({
+        for_step_id: () => stepOf(plan, '/for_step_id', input.for_step_id)?.access_step_id ?? null,
+        before_step_id: () => stepBefore(plan, input.before_step_id),
+        job_tool_id: () => plannedTool(plan, jobId, input.job_tool_id),
+      }),
       at: input.at === undefined ? record.created_at : fromInstant(input.at),
     }
     insertToolIn(tx, row)
     recordEvent(ctx, tx, { action: 'tool.put-in', table: 'tools_in', id: row.id })
-    return toolToWire(plan, { ...row, removed_at: null, removed_by: null })
+    return toolToWire(plan, { ...row, ...STILL_IN })
   })
+}
+
+const STILL_IN = {
+  ...{ removed_at: null, removed_by: null, not_inside: null },
+  ...{ out_count: null, may_be: null, short_at: null, short_by: null },
 }
 
 function stepOf({ steps }: OrderPlan, pointer: string, stepId: string | undefined): SharedStep | undefined {
@@ -71,58 +74,14 @@ function plannedTool({ jobs }: OrderPlan, jobId: string, toolId: string | undefi
   throw invalid({ pointer: '/job_tool_id', detail, code: 'unknown' })
 }
 
-/**
- * Technician. The tool is out: also when its job was voided meanwhile. 409 `tool-out` when it was out already; 422 when
- * several went in and not as many came out.
- */
-export function takeToolOut(ctx: Context, id: string, input: RemovalInput): Removal {
-  authorise(ctx, 'technician')
-  return write(ctx, tx => {
-    const tool = requireTool(ctx, id)
-    requireOrderInHouse(ctx, requireJob(ctx, tool.job_id).work_order_id)
-    if (tool.removed_at !== null) {
-      throw problem('tool-out', { detail: `"${tool.tool}" was taken out ${momentWords(ctx, tool.removed_at)}.` })
-    }
-    refuseOtherCount(tool, input.count)
-    const record = newRecord(ctx)
-    const at = instantNotBefore(input.at, record.created_at, tool.at, 'It was put in at')
-    const row = { ...record, tool_in_id: id, at }
-    insertRemoval(tx, row)
-    recordEvent(ctx, tx, { action: 'tool.taken-out', table: 'tools_in', id })
-    return { ...row, created_at: toInstant(row.created_at), at: toInstant(at) }
-  })
-}
-
-function refuseOtherCount({ count }: ToolInRow, cameOut: number | undefined): void {
-  if (cameOut === undefined && count === 1) return
-  const detail =
-    cameOut === undefined ? `${count} went in: count what came out, and say how many.` : countFault(count, cameOut)
-  if (detail !== null) throw invalid({ pointer: '/count', detail, code: cameOut === undefined ? 'needed' : 'count' })
-}
-
-/** "at 14:05", with its day when that is not today, as the workshop's clock shows it. */
-function momentWords(ctx: Context, at: number): string {
-  const { time_zone } = settingsOf(ctx)
-  const day = localDateOf(at, time_zone)
-  const isToday = day === localDateOf(ctx.clock.now(), time_zone)
-  return `at ${localTimeOf(at, time_zone)}${isToday ? '' : ` on ${longDay(day)}`}`
-}
-
 /** 404 when there is none. */
 export function toolInById(ctx: Context, id: string): ToolIn {
   const tool = requireTool(ctx, id)
   return toolToWire(planOfJob(ctx, tool.job_id), tool)
 }
 
-/** 404 while the tool is in. */
-export function removalOfTool(ctx: Context, id: string): Removal {
-  requireTool(ctx, id)
-  const row = findRemoval(ctx.read, id)
-  if (row === undefined) throw notFound('removal of the tool', id)
-  return { ...row, created_at: toInstant(row.created_at), at: toInstant(row.at) }
-}
-
-function requireTool(ctx: Context, id: string): ToolInRow {
+/** 404 when there is none. */
+export function requireTool(ctx: Context, id: string): ToolInRow {
   const tool = findToolIn(ctx.read, id)
   if (tool === undefined) throw notFound('tool in a vehicle', id)
   return tool
