@@ -460,10 +460,10 @@ CREATE TABLE `torque_records` (
 	CONSTRAINT "torque_records_correction" CHECK("torque_records"."supersedes_id" is null or "torque_records"."reason" is not null)
 ) STRICT;
 --> statement-breakpoint
-CREATE UNIQUE INDEX `torque_records_supersedes_id_unique` ON `torque_records` (`supersedes_id`);--> statement-breakpoint
 CREATE INDEX `torque_records_joint` ON `torque_records` (`joint_id`);--> statement-breakpoint
 CREATE INDEX `torque_records_wrench` ON `torque_records` (`wrench_id`,`made_at`);--> statement-breakpoint
-CREATE INDEX `torque_records_gauge` ON `torque_records` (`gauge_id`,`made_at`);--> statement-breakpoint
+CREATE UNIQUE INDEX `torque_records_supersedes` ON `torque_records` (`supersedes_id`) WHERE "torque_records"."supersedes_id" is not null;--> statement-breakpoint
+CREATE INDEX `torque_records_gauge` ON `torque_records` (`gauge_id`,`made_at`) WHERE "torque_records"."gauge_id" is not null;--> statement-breakpoint
 CREATE TABLE `final_check_results` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1318,7 +1318,7 @@ CREATE TABLE `event_rows` (
 	`row_sha256` text NOT NULL,
 	PRIMARY KEY(`table_name`, `row_id`, `event_seq`),
 	FOREIGN KEY (`event_seq`) REFERENCES `events`(`seq`) ON UPDATE no action ON DELETE no action
-) STRICT;
+) STRICT, WITHOUT ROWID;
 --> statement-breakpoint
 CREATE TABLE `events` (
 	`seq` integer PRIMARY KEY NOT NULL,
@@ -1333,7 +1333,7 @@ CREATE TABLE `events` (
 ) STRICT;
 --> statement-breakpoint
 CREATE TABLE `stored_answers` (
-	`id` text PRIMARY KEY NOT NULL,
+	`id` integer PRIMARY KEY NOT NULL,
 	`person_id` text NOT NULL,
 	`key` text NOT NULL,
 	`request_sha256` text NOT NULL,

@@ -1,3 +1,4 @@
+import { addAttachment, type KeptFile } from '../src/attachments/index.ts'
 import { localDateOf } from '../src/core/calendar.ts'
 import type { RandomSource } from '../src/core/random.ts'
 import { inspectFasteners, jointStates, loadJoint, recordTorque, signOffJoint } from '../src/fastening/index.ts'
@@ -24,21 +25,37 @@ function spend(ctx: Hand, seconds: number): void {
   ctx.clock.set(ctx.clock.now() + seconds * 1000)
 }
 
-/** Makes the position marks of every job of the order, then opens each step of this one that is not open, from the outside in. */
-export function openAll(ctx: Hand, jobId: string): Job {
+/**
+ * Makes the position marks of every job of the order, then opens each step of this one that is not open, from the outside in, and
+ * makes the marks that can be seen then. `picture` is the photograph, where one is asked for.
+ */
+export function openAll(ctx: Hand, jobId: string, picture?: KeptFile): Job {
   const jobs = jobsOfOrder(ctx, orderOfJob(ctx, jobId))
-  for (const mark of jobs.filter(each => each.voided_at === undefined).flatMap(each => each.marks)) {
-    if (mark.made_at !== undefined) continue
-    recordMark(ctx, mark.id, {})
-    spend(ctx, 60)
-  }
+  const unmade = jobs
+    .filter(each => each.voided_at === undefined)
+    .flatMap(each => each.marks)
+    .filter(mark => mark.made_at === undefined)
+  const inSight = unmade.filter(mark => mark.behind_step_id === undefined)
+  makeMarks(ctx, inSight, picture)
   const job = jobs.find(each => each.id === jobId)!
   for (const step of job.steps) {
     if (step.is_open) continue
     openStep(ctx, jobId, step.id, {})
     spend(ctx, step.hours * 1500)
   }
+  const open = new Set(job.steps.map(step => step.access_step_id))
+  const inSightNow = unmade.filter(mark => open.has(mark.behind_step_id ?? ''))
+  makeMarks(ctx, inSightNow, picture)
   return job
+}
+
+function makeMarks(ctx: Hand, marks: Job['marks'], picture: KeptFile | undefined): void {
+  for (const { id, photo } of marks) {
+    if (photo === true && picture !== undefined) {
+      addAttachment(ctx, { subject: { mark_id: id }, moment: 'before' }, picture)
+    } else recordMark(ctx, id, {})
+    spend(ctx, 60)
+  }
 }
 
 /** Puts in what the plan says goes in. */
@@ -97,33 +114,44 @@ function signBoth(technician: Hand, second: Hand, jointId: string): void {
     signOffJoint(second, jointId, { as: 'second_person', looked_at: ['marks', 'count', 'stripe'] })
 }
 
-/** Everything of a job from the first step opened to the last check, nothing left open. `found` settles a look by a finding. */
+/**
+ * Everything of a job from the first step opened to the last check, nothing left open; `isLast: false` leaves the closing, and
+ * the checks that come after it, to another job. `found` settles a look by a finding.
+ */
 export function doWholeJob(
   technician: Hand,
   second: Hand,
   jobId: string,
   chance: RandomSource,
-  options: { found?: (component: string) => string | null; wrench?: string; isLast?: boolean } = {},
+  options: {
+    found?: (component: string) => string | null
+    wrench?: string
+    picture?: KeptFile
+    isLast?: boolean
+  } = {},
 ): void {
   startClock(technician, jobId, {})
-  const job = openAll(technician, jobId)
+  const job = openAll(technician, jobId, options.picture)
   const tools = putPlannedToolsIn(technician, job)
   for (const look of job.looks) {
     const findingId = options.found?.(look.component) ?? null
     recordLookResult(technician, look.id, findingId === null ? { fine: true } : { finding_id: findingId })
   }
-  for (const joint of job.joints) {
+  for (const joint of job.joints)
     tighten(technician, joint.id, chance, options.wrench === undefined ? {} : { wrench: options.wrench })
-    signBoth(technician, second, joint.id)
-  }
+  if (job.joints.length === 0) completeJob(technician, jobId, {})
+  // what was held while it was tightened is signed with nothing left in it
   for (const { id, count } of tools) takeToolOut(technician, id, { count })
-  // from the inside out
-  if (options.isLast ?? true) for (const step of job.steps.toReversed()) closeStep(technician, jobId, step.id, {})
-  if (job.turns_engine) for (const how of ['by_hand', 'started'] as const) turnEngine(technician, jobId, { how })
-  for (const check of job.final_checks) recordFinalCheck(technician, check.id, { fine: true })
-  if (job.joints.length + job.looks.length + job.final_checks.length + job.steps.length === 0 && !job.turns_engine)
-    completeJob(technician, jobId, {})
+  for (const joint of job.joints) signBoth(technician, second, joint.id)
+  if (options.isLast ?? true) closeUp(technician, job)
   stopRunningClock(technician, jobId)
+}
+
+/** Steps closed from the inside out, the engine turned, the last checks. */
+function closeUp(technician: Hand, job: Job): void {
+  for (const step of job.steps.toReversed()) closeStep(technician, job.id, step.id, {})
+  if (job.turns_engine) for (const how of ['by_hand', 'started'] as const) turnEngine(technician, job.id, { how })
+  for (const check of job.final_checks) recordFinalCheck(technician, check.id, { fine: true })
 }
 
 function round(value: number): number {

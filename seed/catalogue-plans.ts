@@ -18,8 +18,11 @@ type Component = [
   severity: 'safety' | 'breakdown' | 'nuisance',
   causes: string[],
   minutes: number,
-  more?: { makes_safe?: boolean; caution?: string },
+  /** `behind` is the strip-down that checking it takes. */
+  more?: { makes_safe?: boolean; caution?: string; behind?: string },
 ]
+
+const NO_ROAD_TEST = 'No road test on a brake complaint before the brakes have been looked at.'
 
 export const COMPONENTS: Component[] = [
   ['Tyres', 'safety', ['Noise from a wheel', 'Pulls to one side'], 6, { makes_safe: true }],
@@ -27,14 +30,8 @@ export const COMPONENTS: Component[] = [
   ['Final drive belt', 'breakdown', ['Noise from a wheel'], 8],
   ['Hub seal', 'breakdown', ['Oil on a wheel'], 5],
   ['Axle shaft boot', 'nuisance', ['Oil on a wheel'], 5],
-  [
-    'Brake disc',
-    'safety',
-    ['Brakes judder', 'Noise from a wheel'],
-    15,
-    { caution: 'No road test on a brake complaint before the brakes have been looked at.' },
-  ],
-  ['Brake hose', 'safety', ['Pulls to one side'], 4],
+  ['Brake disc', 'safety', ['Brakes judder', 'Noise from a wheel'], 15, { caution: NO_ROAD_TEST, behind: 'Wheel off' }],
+  ['Brake hose', 'safety', ['Pulls to one side', 'Brakes judder'], 4, { caution: NO_ROAD_TEST }],
   ['Wheel speed ring', 'nuisance', [], 4],
   ['Carrier bush', 'nuisance', ['Pulls to one side'], 6],
   ['Alternator', 'breakdown', ['Does not charge'], 10],
@@ -44,7 +41,13 @@ export const COMPONENTS: Component[] = [
   ['Ring gear', 'breakdown', ['Does not start'], 15],
   ['Carburettor gasket', 'breakdown', ['Runs unevenly'], 10],
   ['Cam cover gasket', 'nuisance', ['Oil beneath the engine'], 8],
-  ['Cam chain tensioner', 'breakdown', ['Rattle from the engine'], 12],
+  [
+    'Cam chain tensioner',
+    'breakdown',
+    ['Rattle from the engine'],
+    12,
+    { caution: 'No cranking: where the chain has jumped, valves may touch pistons.' },
+  ],
   ['Clutch cable', 'breakdown', ['Clutch drags'], 4],
 ]
 
@@ -75,7 +78,7 @@ interface OperationPlan {
   joints?: { name: string; procedure: string; behind?: string }[]
   looks?: { component: string; severity: 'safety' | 'breakdown' | 'nuisance'; behind?: string; minutes: number }[]
   checks?: string[]
-  marks?: { text: string; before?: string }[]
+  marks?: { text: string; behind?: string; before?: string; photo?: boolean }[]
   tools?: { tool: string; count?: number; for?: string; before?: string }[]
   turnsEngine?: boolean
   sound?: boolean
@@ -180,9 +183,10 @@ export const OPERATIONS: OperationPlan[] = [
     name: 'Cam cover gasket: replace',
     hours: 0.4,
     steps: ['Cam cover off'],
-    joints: [{ name: 'Cam cover', procedure: 'PT-CC', behind: 'Cam cover off' }],
+    // what fastens the cover lies outside the step that takes it off
+    joints: [{ name: 'Cam cover', procedure: 'PT-CC', behind: 'Tank off' }],
     checks: ['No oil after ten minutes'],
-    marks: [{ text: 'Cam wheel to its casting, with the paint pen', before: 'Cam cover off' }],
+    marks: [{ text: 'Cam wheel to its casting, with the paint pen', behind: 'Cam cover off' }],
     tools: [
       { tool: 'Spark plug hole cap', count: 2, for: 'Cam cover off', before: 'Cam cover off' },
       { tool: 'Cam locking pin', for: 'Cam cover off', before: 'Cam cover off' },
@@ -195,8 +199,8 @@ export const OPERATIONS: OperationPlan[] = [
     hours: 1.4,
     steps: ['Cam cover off'],
     marks: [
-      { text: 'Chain to both wheels, three marks', before: 'Cam cover off' },
-      { text: 'Photograph of the tensioner as it sits', before: 'Cam cover off' },
+      { text: 'Chain to both wheels, three marks', behind: 'Cam cover off' },
+      { text: 'Photograph of the tensioner as it sits', behind: 'Cam cover off', photo: true },
     ],
     tools: [
       { tool: 'Cam locking pin', for: 'Cam cover off', before: 'Cam cover off' },

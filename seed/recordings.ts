@@ -31,6 +31,19 @@ function hub(wet: boolean): Promise<Buffer> {
     ${bolts(590, 440, 282, 6)}${run}`)
 }
 
+/** A tensioner with its arm and ratchet, and the chain that runs past it. */
+function tensioner(): Promise<Buffer> {
+  const links = Array.from({ length: 15 }, (_, at) => {
+    const y = 30 + at * 60
+    return `<rect x="800" y="${y}" width="64" height="46" rx="22" fill="url(#steel)"/><circle cx="832" cy="${y + 23}" r="9" fill="#17191b"/>`
+  })
+  const teeth = Array.from({ length: 8 }, (_, at) => `<path d="M${330 + at * 34} 404 l17 -26 l17 26Z" fill="#4b5054"/>`)
+  return photo(`<rect width="1200" height="900" fill="#2f3233"/><path d="M90 60 L620 40 L660 860 L70 820Z" fill="#43474a"/>
+    <rect x="180" y="330" width="250" height="200" rx="30" fill="url(#steel)"/><rect x="320" y="404" width="310" height="60" rx="14" fill="#8b9196"/>
+    ${teeth.join('')}<path d="M640 130 Q760 430 690 800 L736 812 Q820 430 690 116Z" fill="#15161a"/>${links.join('')}
+    ${bolts(305, 430, 70, 2)}<path d="M620 250 L1010 210" stroke="#e9e4d8" stroke-width="9"/>`)
+}
+
 function bolts(x: number, y: number, radius: number, count: number): string {
   return Array.from({ length: count }, (_, at) => {
     const angle = (2 * Math.PI * at) / count
@@ -93,6 +106,7 @@ function sound(tones: [number, number][]): Buffer {
 const MADE = {
   scrape: { filename: 'left-door.jpg', make: scrape },
   seal_before: { filename: 'hub-1.jpg', make: () => hub(true) },
+  tensioner: { filename: 'tensioner.jpg', make: tensioner },
   seal_after: { filename: 'hub-2.jpg', make: () => hub(false) },
   whine: {
     filename: 'belt-before.wav',

@@ -135,7 +135,8 @@ export function visitScenes(
           ...(severity === 'safety' && { advice: 'not_on_the_road' }),
         })
       }
-      for (const job of jobs) doWholeJob(technician, second, job, chance)
+      const options = { picture: story.kept.tensioner }
+      for (const job of jobs) doWholeJob(technician, second, job, chance, options)
       handBack(crew.desk, order, {
         odometer_km: odometerKm + chance.integer(5),
         ...(coming.we_bear && {

@@ -3,6 +3,7 @@ import pino from 'pino'
 import { comebackRates } from './comebacks/index.ts'
 import { type Context, contextFor } from './platform/context.ts'
 import { openReadOnly } from './platform/database/open.ts'
+import { readAsOne } from './platform/database/unit-of-work.ts'
 import { systemIds } from './platform/ids.ts'
 import { Problem } from './platform/problems.ts'
 import type { Answered, Asked } from './platform/workers/computing.ts'
@@ -28,7 +29,7 @@ function answerTo({ id, task, question, now }: Asked): Answered {
   if (work === undefined) return { id, kind: 'fault', message: `There is no task ${task}` }
   try {
     const ctx = contextFor({ store, clock: { now: () => now }, ids: systemIds, log }, null)
-    return { id, kind: 'value', value: store.raw.transaction(() => work(ctx, question as never))() }
+    return { id, kind: 'value', value: readAsOne(ctx, () => work(ctx, question as never)) }
   } catch (error) {
     if (error instanceof Problem) return { id, kind: 'refusal', type: error.type, more: error.more }
     return { id, kind: 'fault', message: error instanceof Error ? (error.stack ?? error.message) : String(error) }

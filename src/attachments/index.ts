@@ -3,6 +3,7 @@ export type { Attachment, AttachmentSubject } from './contract.ts'
 export {
   addAttachment,
   attachmentsOf,
+  attachmentsOfVehicle,
   type KeptFile,
   keepSentFile,
   type ShownAttachment,

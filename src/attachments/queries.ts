@@ -1,7 +1,8 @@
-import { and, asc, eq, gt, or, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, inArray, or, sql } from 'drizzle-orm'
+import { findings } from '../findings/schema.ts'
 import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
 import type { Read } from '../platform/database/types.ts'
-import { job_marks } from '../work-orders/schema.ts'
+import { job_final_checks, job_looks, job_marks, jobs, work_orders } from '../work-orders/schema.ts'
 import { attachments } from './schema.ts'
 
 export type AttachmentRow = typeof attachments.$inferSelect
@@ -69,6 +70,40 @@ export function attachmentRows(
     .orderBy(asc(attachments.id))
     .limit(limit)
     .all()
+}
+
+const ofVehicle = hot((read: Read) => {
+  const stays = read
+    .select({ id: work_orders.id })
+    .from(work_orders)
+    .where(eq(work_orders.vehicle_id, sql.placeholder('vehicleId')))
+  const onJobs = read.select({ id: jobs.id }).from(jobs).where(inArray(jobs.work_order_id, stays))
+  const ofPlan = (things: typeof job_marks | typeof job_looks | typeof job_final_checks) =>
+    read.select({ id: things.id }).from(things).where(inArray(things.job_id, onJobs))
+  const found = read
+    .select({ id: findings.id })
+    .from(findings)
+    .where(eq(findings.vehicle_id, sql.placeholder('vehicleId')))
+  return read
+    .select()
+    .from(attachments)
+    .where(
+      or(
+        inArray(attachments.work_order_id, stays),
+        inArray(attachments.job_id, onJobs),
+        inArray(attachments.mark_id, ofPlan(job_marks)),
+        inArray(attachments.look_id, ofPlan(job_looks)),
+        inArray(attachments.final_check_id, ofPlan(job_final_checks)),
+        inArray(attachments.finding_id, found),
+      ),
+    )
+    .orderBy(desc(attachments.created_at), desc(attachments.id))
+    .prepare()
+})
+
+/** Those of a vehicle's stays and of everything on their jobs, and those of its findings; newest first. */
+export function attachmentsOfVehicleRows(read: Read, vehicleId: string): AttachmentRow[] {
+  return ofVehicle(read).all({ vehicleId })
 }
 
 const markOfId = hot((read: Read) =>

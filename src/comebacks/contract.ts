@@ -53,7 +53,10 @@ export const DecisionFields = {
 
 const RootCause = z.array(Line).max(20)
 
-/** `earlier_job_id` is one of our jobs, or the record of our work in an imported history. */
+/**
+ * `earlier_job_id` is one of our jobs, or the record of our work in an imported history. A correction names the decision that
+ * it `supersedes`; its `reason` may be left out, since `why` is always given and may say it.
+ */
 export const ComebackDecisionInput = z
   .strictObject({
     earlier_job_id: Id,
@@ -61,6 +64,7 @@ export const ComebackDecisionInput = z
     ...DecisionFields,
     root_cause: RootCause.meta({ title: 'Root cause', description: 'What failed, why, and why that was possible.' }),
     supersedes: Id.optional(),
+    reason: Line.optional().meta({ title: 'Why the decision before it does not hold' }),
   })
   .meta({ id: 'ComebackDecisionInput' })
 export type ComebackDecisionInput = z.infer<typeof ComebackDecisionInput>

@@ -28,12 +28,14 @@ export const comeback_decisions = sqliteTable(
     supersedes_id: text('supersedes_id')
       .unique()
       .references((): AnySQLiteColumn => comeback_decisions.id),
+    /** Why the earlier decision does not hold, where that is not said in `why`. */
+    reason: text('reason'),
   },
   table => [
     oneOf(table.decision, COMEBACK_DECISIONS),
     oneOf(table.borne_by, BEARERS),
     ...isJson(table.root_cause, table.reasons),
-    ...notEmpty(table.why, table.category),
+    ...notEmpty(table.why, table.category, table.reason),
     must(
       'comeback_decisions_one_earlier',
       sql`(${table.earlier_job_id} is null) <> (${table.earlier_history_event_id} is null)`,

@@ -40,7 +40,8 @@ export function handBackApi(api: Api): void {
   apiWrite(api, {
     method: 'POST',
     url: '/work-orders/:id/hand-back',
-    summary: 'Hands the vehicle back and makes the invoice; 409 hand-back-blocked while something is missing.',
+    summary:
+      'Hands the vehicle back and makes the invoice; 409 hand-back-blocked while something is missing. Jobs that nobody has called done (jobs/{id}/completion) stand in to_ask, before on the work order and then here.',
     roles: ['desk'],
     body: HandBackInput,
     answer: HandBack,

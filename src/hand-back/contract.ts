@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { Day, Id, Instant, Line, MinorMoney, Price, RecordFields } from '../platform/contract.ts'
+import { Day, Id, Instant, Line, MinorMoney, Price, Reason, RecordFields } from '../platform/contract.ts'
 import { EstimateLine, OdometerKm, TaxOfRate } from '../work-orders/contract.ts'
 
 /** `borne_minor` is what we bear of the total, tax included; it needs `borne_reason`. */
@@ -38,6 +38,7 @@ export const JobWarranty = z
   .strictObject({ job_id: Id, until_on: Day, until_km: z.number().optional() })
   .meta({ id: 'JobWarranty' })
 
+/** `to_ask`: what nobody had said when it left, such as that a job is done; it stopped nothing and is worth a question still. */
 export const HandBack = z
   .strictObject({
     ...RecordFields,
@@ -49,6 +50,7 @@ export const HandBack = z
     borne_reason: z.string().optional(),
     invoice: Invoice,
     warranties: z.array(JobWarranty),
+    to_ask: z.array(Reason),
   })
   .meta({ id: 'HandBack' })
 export type HandBack = z.infer<typeof HandBack>

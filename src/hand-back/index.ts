@@ -4,3 +4,10 @@ export { handBack } from './service/hand-back.ts'
 export { type Standing, standingOfOrder } from './service/standing.ts'
 export { type ToolInVehicle, toolsOfOrder } from './service/tools-in-vehicle.ts'
 export { voidJobSafely } from './service/void-job.ts'
+export {
+  type Checked,
+  type ChecksOfSymptom,
+  checksFor,
+  type WhatToCheck,
+  whatToCheck,
+} from './service/what-to-check.ts'

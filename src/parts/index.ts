@@ -1,3 +1,3 @@
 export type { Part, Supplier } from './contract.ts'
-export { reportBatchFault } from './service/batch-faults.ts'
+export { refuseBadBatch, reportBatchFault } from './service/batch-faults.ts'
 export { allParts, allSuppliers, createPart, createSupplier, partById, supplierById } from './service.ts'

@@ -1,13 +1,14 @@
 import { z } from 'zod'
 import { ARRIVALS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
 import { PriorWorkInput } from '../findings/contract.ts'
-import { Id, Line, MinorMoney, Name, Price, Reason, Text } from '../platform/contract.ts'
+import { Id, Line, MinorMoney, MotoringDay, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
 import { EstimateInput, EstimateLine, WorkOrderInput, WorkOrderRecord } from '../work-orders/contract.ts'
 
 /**
  * A work order as it stands. `flags` are what the record said when the vehicle came in, `blockers` what keeps it from being
- * handed back; both are empty once it has left. The amounts include tax.
+ * handed back, `to_ask` what stops nothing and is asked first: was a job done that nobody has called done? All three are
+ * empty once it has left. The amounts include tax.
  */
 export const WorkOrder = z
   .strictObject({
@@ -15,6 +16,7 @@ export const WorkOrder = z
     state: z.enum(WORK_ORDER_STATES),
     flags: z.array(Reason),
     blockers: z.array(Reason),
+    to_ask: z.array(Reason),
     total_minor: MinorMoney,
     agreed_minor: MinorMoney,
   })
@@ -108,7 +110,7 @@ export const StayForm = z.strictObject({
 export type StayForm = z.infer<typeof StayForm>
 
 export const OdometerForm = z.strictObject({
-  on: z.iso.date().meta({ title: 'Read on', classes: 'short' }),
+  on: MotoringDay.meta({ title: 'Read on', classes: 'short' }),
   odometer: Odometer.unwrap().meta({ title: 'Odometer', classes: 'short' }),
   display_replaced: z.boolean().optional().meta({ title: 'The instrument was replaced' }),
 })

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { ODOMETER_UNITS } from '../core/vocabulary.ts'
-import { Day, Id, Instant, Line, Name, patchOf, RecordFields, Text } from '../platform/contract.ts'
+import { Day, Id, Instant, Line, MotoringDay, Name, patchOf, RecordFields, Text } from '../platform/contract.ts'
 
 /** What every record that people edit has besides: its `version` is its ETag. */
 export const EditableFields = { ...RecordFields, updated_at: Instant, version: z.int().positive() }
@@ -53,7 +53,7 @@ export const VehicleInput = z
     odometer_unit: z
       .enum(ODOMETER_UNITS)
       .meta({ title: 'The odometer shows', input: 'radios', labels: { km: 'kilometres', mi: 'miles' } }),
-    first_registered_on: Day.optional().meta({ title: 'First registered on', classes: 'short' }),
+    first_registered_on: MotoringDay.optional().meta({ title: 'First registered on', classes: 'short' }),
     keeper_id: Id.optional().meta({ title: 'Keeper' }),
   })
   .meta({ id: 'VehicleInput' })
@@ -67,6 +67,7 @@ export const Vehicle = z
   .strictObject({
     ...EditableFields,
     ...VehicleInput.shape,
+    first_registered_on: Day.optional(),
     imported_as: z.string().optional(),
     warnings: z.array(Warning),
   })
@@ -93,7 +94,7 @@ export type Keeper = z.infer<typeof Keeper>
 
 export const OdometerReadingInput = z
   .strictObject({
-    on: Day.meta({ title: 'Read on', classes: 'short' }),
+    on: MotoringDay.meta({ title: 'Read on', classes: 'short' }),
     distance_km: z.number().nonnegative().max(10_000_000).meta({ title: 'Odometer', unit: 'km', classes: 'short' }),
     display_replaced: z.boolean().optional().meta({ title: 'The instrument was replaced' }),
   })

@@ -17,7 +17,7 @@ export {
   erasureOfCustomer,
   listCustomers,
 } from './service/customers.ts'
-export { allFamilies, allVariants, ensureFamily, familyOfName } from './service/names.ts'
+export { allFamilies, allVariants, ensureFamily, familyOfName, variantOfName } from './service/names.ts'
 export { oddOfReading, odometerReadings, recordOdometer } from './service/odometer.ts'
 export {
   createVehicle,

@@ -8,10 +8,10 @@ export type WarrantyExposureQuery = z.infer<typeof WarrantyExposureQuery>
 
 const Quantiles = z.strictObject({ p05: z.int(), p50: z.int(), p95: z.int() })
 
-/** `operation` is '' for free-text tasks. `jobs` are those in warranty with no confirmed comeback. */
+/** Free-text tasks are one row without a name, so that the rows add up to the whole. `jobs` are those in warranty with no confirmed comeback. */
 export const ExposedOperation = z
   .strictObject({
-    operation: z.string(),
+    operation: z.string().meta({ description: 'Its name; empty: all tasks in the shop’s own words, which have none.' }),
     jobs: z.int(),
     observed: z.int(),
     expected: z.number(),

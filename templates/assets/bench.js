@@ -38,13 +38,10 @@ function bringBack(kept) {
   }
 }
 
-/** Puts the answered page in the place of this one: its main, its notice and its title. */
+/** Puts the answered page in the place of this one: its main and its title. */
 function show(page, kept) {
   const isOpen = [...main().querySelectorAll('details[open][id]')].map(details => details.id)
-  document.querySelector('body > .notice')?.remove()
-  const notice = page.querySelector('body > .notice')
   main().replaceWith(page.querySelector('main'))
-  if (notice !== null) main().before(notice)
   document.title = page.title
   bringBack(kept)
   for (const id of isOpen) document.getElementById(id)?.setAttribute('open', '')

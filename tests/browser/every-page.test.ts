@@ -33,6 +33,7 @@ function pagesOf(store: Store): Record<string, string> {
   const joint = one(store, `select id from job_joints where job_id = '${job}'`)
   const step = one(store, `select id from job_steps where job_id = '${job}' limit 1`)
   const toolsIn = one(store, 'select t.id from tools_in t where t.count > 1 order by t.id desc limit 1')
+  const photo = one(store, "select job_id || '/marks/' || id from job_marks where photo limit 1")
   const doneJoint = one(store, 'select joint_id from sign_offs order by created_at desc limit 1')
   const record = one(
     store,
@@ -79,6 +80,7 @@ function pagesOf(store: Store): Record<string, string> {
       'add a sound': `/attachments/new?job_id=${job}&moment=before&back=/bench/jobs/${job}`,
       'open again': `/bench/jobs/${job}/steps/${step}/open-again`,
       'tools counted out': `/bench/jobs/${job}/tools/${toolsIn}/out`,
+      'without a photo': `/bench/jobs/${photo}/no-photo`,
       'tools out': '/tools-out',
       tools: '/tools',
       wrench: `/tools/wrenches/${wrench}`,

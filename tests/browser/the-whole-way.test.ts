@@ -118,7 +118,7 @@ describe('the whole way', () => {
     await press(bench, /^Opened/)
     await bench.getByText('Put a tool in').click()
     await bench.getByLabel('Tool put in').fill('Holding plate no. 3')
-    await bench.getByLabel('Must be out before this is closed').selectOption({ label: 'Hub carrier out' })
+    await bench.getByLabel('Must be out').selectOption({ label: 'before "Hub carrier out" is closed' })
     await press(bench, 'It is in')
     await says(bench, /cannot be done yet: .*holding plate no. 3 is still in/i)
 
@@ -153,6 +153,9 @@ describe('the whole way', () => {
     ).toBe(0)
     await record(bench, 50)
     await record(bench, 45)
+    // the plate holds the hub while it is tightened: whoever signs says that the joint does not close over it
+    await says(bench, /Still in Holding plate no. 3, to come out before "Hub carrier out" is closed/)
+    await bench.getByLabel('This joint does not close over it').check()
     await press(bench, 'Sign off')
     await bench.waitForURL(/\/bench\/jobs\//)
     await says(bench, /Drive flange to rear hub: signed/)

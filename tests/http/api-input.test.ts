@@ -1,4 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
+import { z } from 'zod'
+import { check } from '../../src/platform/check.ts'
+import { Name } from '../../src/platform/contract.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { scenario } from '../support/http.ts'
 import { newProbe, probeApi } from '../support/probe.ts'
@@ -78,6 +81,49 @@ describe('the errors array', () => {
   })
 })
 
+describe('one message a field and rule', () => {
+  const contract = z.strictObject({ plate: Name.max(40), count: z.int().min(1).max(500) })
+  const said = (input: object) => {
+    const checked = check(contract, input)
+    return checked.ok ? [] : checked.errors.map(({ pointer, detail }) => `${pointer} ${detail}`)
+  }
+
+  test('of two bounds the narrower', () => {
+    expect(said({ plate: 'x'.repeat(201), count: 1e300 })).toEqual([
+      '/plate Write at most 40 characters.',
+      '/count This must be 500 or less.',
+    ])
+    expect(said({ plate: 'x'.repeat(41), count: -1e300 })).toEqual([
+      '/plate Write at most 40 characters.',
+      '/count This must be 1 or more.',
+    ])
+  })
+
+  test('two rules of one field are both said', () => {
+    expect(said({ plate: `\n${'x'.repeat(40)}`, count: 1 })).toHaveLength(2)
+  })
+})
+
+describe('a body that says null', () => {
+  test.each([
+    ['null', 'The body is null.'],
+    ['false', 'This must be an object.'],
+  ])('%s is refused, where nothing is needed too', async (body, words) => {
+    const wanted = { expect: 422, problem: 'invalid-input', fields: [''] }
+    const patch = await scenario(t, { as: 'technician', patch: '/api/probes/held', body, ifMatch: '"1"', ...wanted })
+    expect(patch.body.detail).toContain(words)
+  })
+
+  test('null is refused of what is only computed, too', async () => {
+    await scenario(t, { as: 'desk', post: '/api/probes/sum', body: 'null', key: null, expect: 422, fields: [''] })
+  })
+
+  test('one that is left out, or {}, changes nothing', async () => {
+    await scenario(t, { as: 'technician', patch: '/api/probes/held', ifMatch: '"1"', expect: 200 })
+    await scenario(t, { as: 'technician', patch: '/api/probes/held', body: {}, ifMatch: '"2"', expect: 200 })
+  })
+})
+
 describe('queries and lists', () => {
   test('50 at a time, then from the cursor on', async () => {
     const first = await scenario(t, { as: 'desk', get: '/api/probes', expect: 200 })
@@ -148,6 +194,9 @@ describe('no input gives a 500', () => {
     ['a list for a text', '{"name":["a"]}', 422],
     ['a name too long', `{"name":"${'a'.repeat(201)}"}`, 422],
     ['bytes that are no UTF-8', Buffer.from([0x7b, 0xff, 0xfe]), 400],
+    ['a text that is no UTF-8', Buffer.from('{"name":"caf\xe9"}', 'latin1'), 400],
+    ['half of a character at the end of a text', Buffer.from('{"name":"\xe2\x82"}', 'latin1'), 400],
+    ['a byte order mark and valid UTF-8', Buffer.from('\ufeff{"name":7,"line":"café"}'), 422],
   ])('%s', async (_what, body, status) => {
     await scenario(t, { ...post, body, expect: status, events: 0 })
   })

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { addAttachment, keepSentFile } from '../../src/attachments/index.ts'
 import type { AttachmentMoment } from '../../src/core/vocabulary.ts'
+import { createVehicle } from '../../src/vehicles/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { page } from '../support/forms.ts'
 import { formFields } from '../support/http.ts'
@@ -160,4 +161,58 @@ test('two of a kind, before and after the work, stand side by side and can be pl
   expect(pair).toContain('A sound recording is kept with the record')
   const order = await page(t, `/work-orders/${world.order}`, t.cookie('desk'))
   expect(order).toContain('<div class="before-and-after">')
+})
+
+describe('the page of a vehicle', () => {
+  const address = () => `/vehicles/${world.vehicle}`
+  const photo = async () => keepSentFile(world.technician, { filename: 'a.jpg', bytes: await jpeg() }, '/file')
+
+  test('shows what was photographed and recorded on all its stays, newest first, with who, when and what of', async () => {
+    const kept = await photo()
+    const at = (minutes: number) => t.clock.set(t.clock.now() + minutes * 60_000)
+    const cookie = t.cookie('desk')
+    expect(await page(t, address(), cookie)).not.toContain('id="recordings"')
+    addAttachment(world.desk, { subject: { work_order_id: world.order }, why: 'Scrape on the left door' }, kept)
+    at(5)
+    const job = world.add('bearing')
+    addAttachment(world.technician, { subject: { look_id: job.looks[0]!.id } }, kept)
+    at(5)
+    const sound = await keepSentFile(world.technician, { filename: 'x.wav', bytes: wave() }, '/file')
+    addAttachment(world.technician, { subject: { job_id: job.id }, moment: 'before' }, sound)
+    // another vehicle's stay is not among them
+    const { id: other } = createVehicle(world.desk, { family: 'Ardeck', odometer_unit: 'km' })
+    addAttachment(
+      world.desk,
+      { subject: { work_order_id: world.openOrder({ vehicle_id: other }) }, why: 'Not ours' },
+      kept,
+    )
+    const html = await page(t, address(), cookie)
+    const shown = html.slice(html.indexOf('id="recordings"'))
+    const captions = [...shown.matchAll(/<figcaption>(.*?)<\/figcaption>/gs)].map(([, text]) =>
+      text!
+        .replace(/<[^>]*>/g, '')
+        .replace(/\s+/g, ' ')
+        .trim(),
+    )
+    expect(captions).toEqual([
+      'Job A, Rear wheel bearing: replace Before. technician token, 3 Mar 2031, 08:10',
+      'Look: Brake hose technician token, 3 Mar 2031, 08:05',
+      'Arrival, work order 2031-0001 Scrape on the left door. desk token, 3 Mar 2031, 08:00',
+    ])
+    expect(shown).toContain(`href="/bench/jobs/${job.id}"`)
+    expect(shown).toContain(`href="/work-orders/${world.order}"`)
+    expect(shown).not.toContain('Show all')
+  })
+
+  test('shows eight of many, and all when asked', async () => {
+    const kept = await photo()
+    for (let nth = 1; nth <= 10; nth += 1)
+      addAttachment(world.desk, { subject: { work_order_id: world.order }, why: `Number ${nth}` }, kept)
+    const few = await page(t, address(), t.cookie('desk'))
+    expect(few.match(/Number \d+/g)).toEqual([10, 9, 8, 7, 6, 5, 4, 3].map(nth => `Number ${nth}`))
+    expect(few).toMatch(/recordings&#x3D;all#recordings">Show all 10</)
+    const all = await page(t, `${address()}?recordings=all`, t.cookie('desk'))
+    expect(all.match(/Number \d+/g)).toHaveLength(10)
+    expect(all).not.toContain('Show all')
+  })
 })

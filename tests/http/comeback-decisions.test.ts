@@ -48,7 +48,13 @@ describe('decisions on comebacks', () => {
     const first = await w.decide(pair)
     await w.decide(pair, { expect: 409, problem: 'comeback-decided' })
     await w.decide({ ...pair, supersedes: 'another' }, { expect: 422, fields: ['/supersedes'] })
-    const second = await w.decide({ ...pair, decision: 'ruled_out', why: 'A kerb.', supersedes: first.id })
+    const reason = 'The bill for the kerb was found.'
+    await w.decide({ ...pair, reason }, { expect: 422, fields: ['/supersedes'] })
+    const second = await w.decide({ ...pair, decision: 'ruled_out', why: 'A kerb.', supersedes: first.id, reason })
+    expect(second).toMatchObject({ supersedes: first.id, reason })
+    const url = `/comebacks/${pair.earlier_job_id}/${pair.later_work_order_id}`
+    const { body } = await t.app.inject({ url, headers: { cookie: t.cookie('owner') } })
+    expect(body).toContain(`Changed because: ${reason}`)
     await w.decide({ ...pair, supersedes: first.id }, { expect: 422, fields: ['/supersedes'] })
     const { items } = (await scenario(t, { as: 'desk', get: '/api/comeback-decisions', expect: 200 })).body
     expect(items).toMatchObject([
@@ -82,7 +88,7 @@ describe('decisions on comebacks', () => {
       { ...pair, later_work_order_id: w.openOrder({ vehicle_id: otherVehicle }) },
       { expect: 422, fields: ['/later_work_order_id'] },
     )
-    await w.decide({ ...pair, decision: 'maybe', why: '' }, { expect: 422, fields: ['/decision', '/why', '/why'] })
+    await w.decide({ ...pair, decision: 'maybe', why: '' }, { expect: 422, fields: ['/decision', '/why'] })
     expect(await w.suspicions()).toHaveLength(1)
   })
 

@@ -88,13 +88,17 @@ describe('what ends a doubt', () => {
 
   test('all of a batch at once takes the parts without a joint with it', async () => {
     const job = w.add('bulb').id
-    const { id: cause_id } = reportBatchFault(w.desk, w.part, { batch: '31-A07', reason: 'Soft' })
-    const settle = { cause: 'batch', cause_id, how: 'The maker has taken it back' }
-    const post = (wanted: object) =>
-      scenario(t, { as: 'owner', post: '/api/doubts/settlements', body: settle, expect: 201, ...wanted })
-    await post({ expect: 422, fields: ['/cause_id'] })
+    const how = 'The maker has taken it back'
+    const post = (cause_id: string, wanted: object) =>
+      scenario(t, {
+        ...{ as: 'owner', post: '/api/doubts/settlements', body: { cause: 'batch', cause_id, how }, expect: 201 },
+        ...wanted,
+      })
+    const touchesNothing = reportBatchFault(w.desk, w.part, { batch: '31-A06', reason: 'Soft' }).id
+    await post(touchesNothing, { expect: 422, fields: ['/cause_id'] })
     const line = { part_id: w.part, quantity: 1, batch: '31-A07', condition: 'new' as const }
     addPartLine(w.desk, job, { ...line, cost_minor: 1, price_minor: 2 })
-    expect((await post({ events: 1 })).body).toMatchObject({ settlements: [], part_settlements: [{ how: settle.how }] })
+    const fault = reportBatchFault(w.desk, w.part, { batch: '31-A07', reason: 'Soft' }).id
+    expect((await post(fault, { events: 1 })).body).toMatchObject({ settlements: [], part_settlements: [{ how }] })
   })
 })

@@ -146,7 +146,7 @@ describe('a joint, until it is signed', () => {
     expect((await post(joint, reading(6, 2, 112))).body.verdict).toBe('outside')
     const refused = await sign(joint, 'technician', { expect: 409, problem: 'joint-incomplete' })
     expect(refused.body.blockers).toEqual([
-      { reason: 'replace', sentence: expect.stringContaining('position 6'), href: `/bench/joints/${joint}` },
+      { reason: 'replace', sentence: expect.stringContaining('Fastener 6'), href: `/bench/joints/${joint}` },
     ])
     for (const stage of [1, 2])
       recordTorque(w.technician, joint, reading(6, stage, stage === 1 ? 25 : 90, { fastener: 2 }))

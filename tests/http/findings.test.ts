@@ -121,6 +121,10 @@ describe('POST /api/findings', () => {
   })
 })
 
+test('nothing was seen before there were vehicles', async () => {
+  await post('technician', 'findings', finding({ found_on: '0031-03-03' }), { expect: 422, fields: ['/found_on'] })
+})
+
 describe('POST /api/vehicles/{id}/prior-works', () => {
   test.each([
     ['day', '2029-02-20', '2029-02-20'],
@@ -143,6 +147,23 @@ describe('POST /api/vehicles/{id}/prior-works', () => {
       { expect: 422, fields: ['/exactness'] },
     )
     await post('desk', 'vehicles/nobody/prior-works', { ...work, exactness: 'unknown' }, { expect: 404 })
+  })
+
+  // today is 3 March 2031
+  test.each([
+    ['day', '2031-03-03', 201],
+    ['day', '2031-03-04', 422],
+    ['month', '2031-03-31', 201],
+    ['month', '2031-04-01', 422],
+    ['year', '2031-12-31', 201],
+    ['year', '2032-01-01', 422],
+    ['day', '1885-01-01', 201],
+    ['day', '1884-12-31', 422],
+    ['year', '0026-01-01', 422],
+  ])('work known to the %s %s is %i: done, and since there are vehicles', async (exactness, on, status) => {
+    const body = { operation: 'Axle shaft boot: replace', by: 'other', exactness, on }
+    const fields = status === 422 ? { fields: ['/on'] } : {}
+    await post('desk', `vehicles/${w.vehicle}/prior-works`, body, { expect: status, ...fields })
   })
 })
 

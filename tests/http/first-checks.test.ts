@@ -59,16 +59,16 @@ describe('POST /api/analysis/first-checks with chances of your own', () => {
   })
 
   const check = (more: object) => ({ checks: [{ id: 'a', chance: 0.5, minutes: 1, ...more }], steps: [] })
-  test.each([
+  test.each<[body: object, ...pointers: string[]]>([
     [check({ chance: 1.5 }), '/checks/0/chance'],
     [check({ minutes: -1 }), '/checks/0/minutes'],
     [check({ behind: 'nothing' }), '/checks/0/behind'],
     [check({ not_before: ['b'] }), '/checks/0/not_before/0'],
-    [check({ not_before: ['a'] }), '/checks'],
+    [check({ not_before: ['a'] }), '/checks/0/not_before'],
     [{ checks: [], steps: [{ id: 's', minutes: 1, needs: ['t'] }] }, '/steps/0/needs/0'],
     [
       { checks: [{ id: 'a', chance: 0.1, minutes: 1, behind: 's' }], steps: [{ id: 's', minutes: 1, needs: ['s'] }] },
-      '/checks',
+      '/steps/0/needs',
     ],
     [
       {
@@ -90,10 +90,38 @@ describe('POST /api/analysis/first-checks with chances of your own', () => {
       },
       '/checks',
     ],
-    [{ symptom: 'Nothing', family: 'None' }, '/symptom'],
+    [{ symptom: 'Nothing', family: 'None' }, '/symptom', '/family'],
     [{ symptom: 'Nothing', family: 'None', season_month: 13 }, '/season_month'],
-  ])('%j is refused', async (body, pointer) => {
-    await post('first-checks', body, 422, [pointer])
+  ])('%j is refused', async (body, ...pointers) => {
+    await post('first-checks', body, 422, pointers)
+  })
+
+  test.each([
+    [[['s', 's']], '/steps/0/needs', '“s” needs “s”: so'],
+    [
+      [
+        ['alone', ''],
+        ['hub', 'wheel'],
+        ['wheel', 'guard'],
+        ['guard', 'hub'],
+      ],
+      '/steps/1/needs',
+      '“hub” needs “wheel”, “wheel” needs “guard”, “guard” needs “hub”: so',
+    ],
+  ])(
+    'steps that need themselves are refused and named, also when no check is behind them: %j',
+    async (needs, pointer, words) => {
+      const steps = needs.map(([id, need]) => ({ id, minutes: 1, needs: need === '' ? [] : [need] }))
+      const checks = [{ id: 'a', chance: 0.5, minutes: 1 }]
+      const refused = await post('first-checks', { checks, steps }, 422, [pointer])
+      expect(refused.detail).toContain(words)
+    },
+  )
+
+  test('checks that wait for each other are refused and named', async () => {
+    const checks = ['a', 'b'].map((id, at) => ({ id, chance: 0.1, minutes: 1, not_before: [at === 0 ? 'b' : 'a'] }))
+    const refused = await post('first-checks', { checks, steps: [] }, 422, ['/checks/0/not_before'])
+    expect(refused.detail).toContain('“a” waits for “b”, “b” waits for “a”: so')
   })
 
   test('nothing to check is no trouble, and a body of neither kind is refused', async () => {

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { putToolIn } from '../../src/work-orders/index.ts'
+import { completeJob, putToolIn } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { formFields, sendForm } from '../support/http.ts'
 import { type OrderWorld, orderWorld } from '../support/order-world.ts'
@@ -31,6 +31,15 @@ describe('the pages of the hand-back', () => {
     expect(body).toContain(`href="/bench/jobs/${job.id}"`)
     expect(body).toMatch(/Nobody has said yes to €266\.40 yet/)
     expect((await page('invoice')).headers.location).toBe(`/work-orders/${w.order}/hand-back`)
+  })
+
+  test('ask about a job that nobody called done', async () => {
+    const job = w.add('bulb')
+    w.agree(100_000)
+    const { body } = await page('hand-back')
+    expect(body).toContain('Nobody has said that job A, rear lamp bulb: replace, is done. Was it?')
+    completeJob(w.technician, job.id, {})
+    expect((await page('hand-back')).body).not.toContain('Nobody has said that job')
   })
 
   test('keep what was typed when it cannot go yet', async () => {

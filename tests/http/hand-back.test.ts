@@ -213,6 +213,54 @@ describe('POST /api/work-orders/{id}/hand-back', () => {
   })
 })
 
+describe('a job that nobody called done', () => {
+  const order = async () => (await scenario(t, { as: 'desk', get: `/api/work-orders/${w.order}`, expect: 200 })).body
+  const task = async () => {
+    const body = { task: 'Rattle found', hours: 0.5 }
+    return (await scenario(t, { as: 'desk', post: `/api/work-orders/${w.order}/jobs`, body, expect: 201 })).body.id
+  }
+  const question = (id: string) => ({
+    reason: 'job_not_said_done',
+    sentence: 'Nobody has said that job A, rattle found, is done. Was it?',
+    href: `/bench/jobs/${id}`,
+  })
+
+  test('stands in to_ask before, and still after it has left, on the hand-back', async () => {
+    const id = await task()
+    w.agree(100_000)
+    expect(await order()).toMatchObject({ state: 'agreed', blockers: [], to_ask: [question(id)] })
+    const { body } = await postHandBack()
+    expect(body.to_ask).toEqual([question(id)])
+    const read = await scenario(t, { as: 'desk', get: `/api/work-orders/${w.order}/hand-back`, expect: 200 })
+    expect(read.body.to_ask).toEqual([question(id)])
+    expect((await order()).to_ask).toEqual([])
+  })
+
+  test('is ready, and nothing is asked, once somebody has said so', async () => {
+    const id = await task()
+    w.agree(100_000)
+    await scenario(t, { as: 'technician', post: `/api/jobs/${id}/completion`, body: {}, expect: 201 })
+    expect(await order()).toMatchObject({ state: 'ready', blockers: [], to_ask: [] })
+    expect((await postHandBack()).body.to_ask).toEqual([])
+  })
+
+  test('is not asked about while it was voided, has a plan of its own or an open step, which block by themselves', async () => {
+    const boot = w.add('boot')
+    w.open(boot, w.wheel)
+    voidJobSafely(w.desk, await task(), { reason: 'Not wanted' })
+    expect((await order()).to_ask).toEqual([])
+    w.close(boot, w.wheel)
+    w.add('bearing')
+    expect((await order()).to_ask).toMatchObject([
+      { sentence: 'Nobody has said that job A, axle shaft boot: replace, is done. Was it?' },
+    ])
+  })
+
+  test('an order without any job is asked about', async () => {
+    expect((await order()).to_ask).toMatchObject([{ reason: 'no_job', href: `/work-orders/${w.order}` }])
+  })
+})
+
 test('a vehicle cannot leave with fewer kilometres than it came with', async () => {
   const bulb = addJob(w.desk, w.order, { operation_id: w.operations.bulb })
   completeJob(w.technician, bulb.id, {})

@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { patchSettings, settingsOf } from '../../src/accounts/index.ts'
 import { settingsVersion } from '../../src/accounts/service/settings.ts'
-import { leaveJoint, recordTorque, signOffJoint } from '../../src/fastening/index.ts'
+import { recordTorque, signOffJoint } from '../../src/fastening/index.ts'
 import { createPart } from '../../src/parts/index.ts'
 import { recordCalibration, registerAdapter, registerGauge, registerWrench } from '../../src/tools/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
@@ -97,17 +97,27 @@ describe('recording at the joint’s page', () => {
     const joint = jointWith(t, w, { on_failure: 'restart', reuse: 'free' })
     const address = `${at(joint)}/stage-as-set`
     const asked = `${address}?wrench_id=${wrench}`
-    // what happened to one that is not marked is asked about, and nothing is recorded
-    const wrong = await fillIn(t, tobin, address, { 'exceptions[0][event]': 'broke' }, asked)
+    // refused, each answer stays at its own fastener: the order is 1 4 2 5 3 6
+    const went = { 'fasteners[2][went]': 'slipped', 'fasteners[5][went]': 'not_yet' }
+    const wrong = await fillIn(t, tobin, address, { ...went, wrench_id: w.wrench }, asked)
     expect([wrong.reply.statusCode, count('torque_records')]).toEqual([422, 0])
-    expect(wrong.reply.body).toContain('<option value="broke" selected>')
-    const { reply } = await fillIn(
-      t,
-      tobin,
-      address,
-      { 'exceptions[2][position]': '2', 'exceptions[2][event]': 'slipped' },
-      asked,
-    )
+    const chosen = wrong.reply.body.matchAll(/name="fasteners\[(\d)\]\[went\]"[\s\S]*?value="(\w*)" selected/g)
+    expect([...chosen].map(([, position, answer]) => [position, answer])).toEqual([
+      ...[
+        ['1', ''],
+        ['4', ''],
+        ['2', 'slipped'],
+        ['5', 'not_yet'],
+        ['3', ''],
+        ['6', ''],
+      ],
+    ])
+    // whoever goes back, or to another fastener, has the chosen wrench still
+    const hrefs = async (url: string) => (await page(t, url, tobin)).replaceAll('&#x3D;', '=').replaceAll('&amp;', '&')
+    expect(await hrefs(asked)).toContain(`href="${at(joint)}?wrench_id=${wrench}#now">Back to the joint`)
+    expect(await hrefs(`${at(joint)}?wrench_id=${wrench}`)).toContain(`?position=4&wrench_id=${wrench}#now`)
+    // what happened is enough: the exception needs no second tap
+    const { reply } = await fillIn(t, tobin, address, { 'fasteners[2][went]': 'slipped' }, asked)
     expect(reply.statusCode, reply.body).toBe(303)
     const kept = t.deps.store.raw.prepare(
       'select position, basis, verdict, event from torque_records order by position',
@@ -215,7 +225,7 @@ describe('the second person', () => {
     const joint = jointWith(t, w, { ...safety, stages: [...safety.stages] })
     for (const _ of [1, 2, 3, 4, 5, 6]) await fillIn(t, tobin, at(joint), { value: '25' })
     await send(joint, 'sign-offs', {})
-    expect(await show(joint)).toContain('Alone in the workshop, you may look at it again from 08:30.')
+    expect(await show(joint)).toContain('Alone in the workshop, you may look at it again from 3 Mar 2031, 08:30.')
     t.clock.set(t.clock.now() + 31 * 60_000)
     await send(joint, 'sign-offs', { looked_at: ['marks', 'count', 'stripe'] })
     expect(await show(joint)).toMatch(/the same person, 3\d minutes after signing/)
@@ -226,55 +236,13 @@ test('a joint in doubt says so, at the bench and on paper', async () => {
   const joint = jointWith(t, w, { reuse: 'free' })
   w.tighten(joint, 1)
   expect(await show(joint)).not.toContain('In doubt from')
+  const signed = jointWith(t, w, { reuse: 'free', stages: [{ kind: 'torque', target: 25, lower: 20, upper: 30 }] })
+  finish(signed, 1)
+  signOffJoint(w.technician, signed, { as: 'technician' })
   const points = [{ at_nm: 25, uncertainty_nm: 0.5 }]
   recordCalibration(w.owner, w.wrench, { made_on: '2031-03-03', certificate: 'K-140', found: 'outside', points })
   expect(await show(joint)).toMatch(/In doubt .*W-11.*found outside/)
   expect(plain(await page(t, `/joints/${joint}/record`, tobin))).toMatch(/In doubt .*W-11.*found outside/)
-})
-
-describe('the printed fastening record', () => {
-  const paper = async (joint: string) => plain(await page(t, `/joints/${joint}/record`, tobin))
-
-  test('has every fastener and stage, what was put right, left, and the tools with their certificates', async () => {
-    const joint = jointWith(t, w, { reuse: 'free', on_failure: 'restart', thread: 'M10 × 1.25', class: '10.9' })
-    const wrong = recordTorque(w.technician, joint, {
-      ...{ position: 1, stage: 1, value: 36, unit: 'N.m', basis: 'measured', wrench_id: w.wrench },
-    })
-    recordTorque(w.technician, joint, {
-      ...{ position: 1, stage: 1, value: 26, unit: 'N.m', basis: 'measured', wrench_id: w.wrench },
-      ...{ supersedes: wrong.id, reason: 'Read it upside down' },
-    })
-    recordTorque(w.technician, joint, { position: 4, stage: 1, event: 'slipped' })
-    leaveJoint(w.technician, joint, { reason: 'End of the day' })
-    const html = await page(t, `/joints/${joint}/record`, tobin)
-    expect(html).toContain('<s>36</s> 26')
-    const said = plain(html)
-    expect(said).toContain('M10 × 1.25, class 10.9')
-    expect(said).toContain('revision 1, by Invented maker’s manual, page 40')
-    expect(said).toContain('K-118, 15 Jan 2031, due 15 Jan 2032')
-    expect(said).toContain('gauge or socket slipped')
-    expect(said).toContain('put right from 36 N·m: outside its limits to 26 N·m: conforms')
-    expect(said).toContain('stopped at fastener')
-    expect(said).toContain('End of the day')
-    expect(said).toContain('Nobody has signed this joint.')
-    expect(html).toMatch(/aria-label="QR code: the live record"/)
-  })
-
-  test('names the newest link of the chain over the joint’s own records', async () => {
-    const joint = jointWith(t, w, { reuse: 'free' })
-    w.tighten(joint, 1)
-    const own = t.deps.store.raw.prepare('select seq, hash from events order by seq desc').get() as {
-      seq: number
-      hash: string
-    }
-    createPart(w.desk, { number: 'X-1', name: 'Something else' })
-    const hash = own.hash.slice(0, 16).replace(/(.{4})(?=.)/g, '$1 ')
-    expect(await paper(joint)).toContain(`Newest entry of this joint in the record chain: ${own.seq}, ${hash}`)
-  })
-
-  test('is there for a joint on which nothing is recorded, and not for one that is none', async () => {
-    const joint = jointWith(t, w)
-    expect(await paper(joint)).toContain('Nothing is recorded on this joint yet.')
-    await page(t, '/joints/none/record', tobin, 404)
-  })
+  // where it bears signatures: right under them, not above the drawing
+  expect(await page(t, at(signed), tobin)).toMatch(/class="signed">Signed<\/h2>\s*<p class="caution"><strong>In doubt/)
 })

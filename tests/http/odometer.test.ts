@@ -78,6 +78,23 @@ describe('/api/vehicles/:id/odometer-readings', () => {
     ])
   })
 
+  test('no reading is older than the first motor vehicle, and one ahead is taken with a warning', async () => {
+    const t = await app()
+    const { body } = await vehicle(t)
+    const post = `/api/vehicles/${body.id}/odometer-readings`
+    for (const on of ['0000-01-01', '1884-12-31']) {
+      const reply = await scenario(t, { as: 'desk', post, body: { on, distance_km: 1 }, expect: 422, fields: ['/on'] })
+      expect(reply.body.detail).toContain('No motor vehicle ran before 1885.')
+    }
+    await scenario(t, { as: 'desk', post, body: { on: '1885-01-01', distance_km: 1 }, expect: 201 })
+    const ahead = await scenario(t, { as: 'desk', post, body: { on: '2031-12-02', distance_km: 2 }, expect: 201 })
+    expect(ahead.body.warnings).toEqual([{ field: 'on', detail: '2 December 2031 has not come yet. Correct the day.' }])
+    const registered = { ...VAN, first_registered_on: '0026-01-01' }
+    await scenario(t, {
+      ...{ as: 'desk', post: '/api/vehicles', body: registered, expect: 422, fields: ['/first_registered_on'] },
+    })
+  })
+
   test('bad input, wrong role and unknown vehicle', async () => {
     const t = await app()
     const { body } = await vehicle(t)

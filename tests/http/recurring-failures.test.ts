@@ -238,16 +238,20 @@ describe('the pages of what follows what', () => {
     const html = await page('/recurring?clock=days&window=365&min_events=&by=&as_of=')
     const text = textOf(html)
     expect(text).toContain(
-      `“Belt: renew” is often followed by “Bearing, noisy”: 19 times as often (${lower.toFixed(1)} to ${upper.toFixed(0)}) as without it, among vehicles of the same family.`,
+      `“Belt: renew” is often followed by “Bearing, noisy”: 19 times as often as without it (${lower.toFixed(1)} to ${upper.toFixed(0)}), among vehicles of the same family.`,
     )
     expect(text).toContain(
       'All families counted together it is 5 times in 4.2 vehicle-years after it, against 1 in 16 without it, 19 times as often.',
     )
-    expect(text).toContain('Belt: renew often followed by Bearing, noisy Of 5, 3 by other workshops and 2 by us.')
+    const sentence = `in 5 of 5 such vehicles: 19 times as often as without it (${lower.toFixed(1)} to ${upper.toFixed(0)}), typically 50 days later.`
+    expect(text).toContain(
+      `Belt: renew often followed by Bearing, noisy Found ${sentence} Of 5, 3 by other workshops and 2 by us.`,
+    )
     expect(text).toContain('That is an association, not yet a cause. No finding names this work as the cause yet.')
     const href = /href="(\/recurring\/pair\?[^"]*)"/.exec(html)?.[1]?.replaceAll('&amp;', '&').replaceAll('&#x3D;', '=')
     const behind = textOf(await page(href ?? ''))
-    expect(behind).toContain('“Bearing, noisy” came after “Belt: renew” 5 times, on 5 vehicles.')
+    expect(behind).toContain(`After “Belt: renew”, “Bearing, noisy” was found ${sentence}`)
+    expect(behind).toContain('That is an association, not yet a cause.')
     expect(behind).toMatch(/V3 Haulette 21 Apr 2030 50 days us/)
     expect(behind).not.toContain('V9')
   })

@@ -75,7 +75,7 @@ describe('POST /api/joints/{id}/stages-as-set', () => {
     expect(at(2)).toMatchObject({ event: 'slipped', verdict: null, stage_as_set_id: body.id })
     expect(at(3)).toMatchObject({ value: 24.6, basis: 'measured', verdict: 'conforms', stage_as_set_id: body.id })
     expect(body.left_out).toEqual([
-      { position: 5, sentence: 'Position 5 was excepted, and nothing was recorded on it.' },
+      { position: 5, sentence: 'Fastener 4 (position 5) was excepted, and nothing was recorded on it.' },
     ])
   })
 
@@ -84,7 +84,10 @@ describe('POST /api/joints/{id}/stages-as-set', () => {
     const { body } = await set()
     expect(positions(body.records)).not.toContain(4)
     expect(body.left_out).toEqual([
-      { position: 4, sentence: 'Position 4 has a fault at stage 1: it is loosened and done again by itself.' },
+      {
+        position: 4,
+        sentence: 'Fastener 2 (position 4) has a fault at stage 1: it is loosened and done again by itself.',
+      },
     ])
   })
 

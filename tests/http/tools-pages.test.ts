@@ -220,11 +220,4 @@ describe('what a wrench was used for', () => {
     expect(reply.body).toContain('<a href="#points-0-uncertainty-nm">')
     expect(reply.body).toContain('80 N·m at 80 N·m is 100 % of the value')
   })
-
-  test('old addresses lead to the register', async () => {
-    const { t, w, cookie } = await used()
-    const to = async (url: string) => (await t.app.inject({ url, headers: { cookie } })).headers.location
-    expect(await to('/wrenches')).toBe('/tools')
-    expect(await to(`/wrenches/${w.wrench}`)).toBe(`/tools/wrenches/${w.wrench}`)
-  })
 })

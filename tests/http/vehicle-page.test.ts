@@ -125,6 +125,10 @@ describe('what is added to its life', () => {
     expect(refused.statusCode).toBe(422)
     for (const text of ['href="#when"', 'value="2029-02-30"', 'value="Fresh sealant"'])
       expect(refused.body).toContain(text)
+    for (const when of ['2032', '2031-04', '0026']) {
+      const { reply } = await fillIn(t, cookie, form, { ...typed, when })
+      expect([reply.statusCode, reply.body.includes('href="#when"')]).toEqual([422, true])
+    }
   })
 
   test('something left for later, with its price', async () => {

@@ -62,7 +62,7 @@ describe('/work-orders/{id}', () => {
     expect(html).toContain('Rear hub: worn. It hums when turned by hand.')
     expect(html).toContain('Not on the road.')
     expect(html).toMatch(
-      /Holding plate no\. 3, put in 3 Mar 2031, 08:00 by technician token\. “Brake carrier aside” waits for it\./,
+      /Holding plate no\. 3, put in 3 Mar 2031, 08:00 by technician token\. It must be out before &quot;Brake carrier aside&quot; is closed\./,
     )
     expect(html).toContain('Strip-down tree of work order 2031-0001')
     expect(html).toContain('Wheel off 0.3 h, once for A B')

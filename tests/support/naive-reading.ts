@@ -12,6 +12,10 @@ export interface NaiveReading {
   /** What lies open behind a step of an order whose steps need each other in a line. */
   openBehind(orderId: string, stepId: string): string[]
   openOnOrder(orderId: string): string[]
+  /** Why a signature may not be given on this joint, however well it is tightened: a tool that it closes in, an open doubt. */
+  notToSign(orderId: string, jointId: string): string[]
+  /** Parts that were put on a job though their batch was known to be bad. */
+  badIssues(): string[]
   /** Tools in, begun joints unsigned: why the engine may not be turned. */
   openForEngine(orderId: string): string[]
 }
@@ -65,6 +69,28 @@ export function naiveReading(raw: Database.Database): NaiveReading {
   const newParts = all<{ n: number | null }>(
     "select sum(quantity) as n from part_lines where joint_id = ? and condition = 'new' and batch is not null",
   )
+  const faultsOfJoint = all<{ id: string; at: number }>(
+    `select distinct f.id, f.created_at as at from batch_faults f join part_lines l on l.part_id = f.part_id and lower(l.batch) = lower(f.batch)
+     where l.joint_id = ?`,
+  )
+  // readings with a wrench that was found outside after them, and not before
+  const wrenchesOfJoint = all<{ id: string }>(
+    `select distinct c.id from calibrations c join torque_records r on r.wrench_id = c.wrench_id
+     where c.found = 'outside' and r.id < c.id and r.joint_id = ? and not exists (select 1 from torque_records x where x.supersedes_id = r.id)
+     and not exists (select 1 from calibrations g where g.wrench_id = c.wrench_id and g.found = 'good' and g.id < c.id
+       and r.made_at < unixepoch(g.made_on) * 1000)`,
+  )
+  const settlements = all<{ cause_id: string; created_by: string; created_at: number; checked_with_id: string | null }>(
+    'select cause_id, created_by, created_at, checked_with_id from doubt_settlements where joint_id = ? order by id',
+  )
+  const lateIssues = all<{ id: string }>(
+    `select l.id from part_lines l join batch_faults f on f.part_id = l.part_id and lower(f.batch) = lower(l.batch)
+     where f.id < l.id and ? is not null`,
+  )
+  const jointPlace = all<{ behind_step_id: string | null; job_id: string }>(
+    'select behind_step_id, job_id from job_joints where id = ?',
+  )
+  const stepsOfJob = all<{ access_step_id: string }>('select access_step_id from job_steps where job_id = ?')
   const openTools = all<{ before_step_id: string | null }>(
     'select t.before_step_id from tools_in t join jobs j on j.id = t.job_id where j.work_order_id = ? and not exists (select 1 from tool_removals r where r.tool_in_id = t.id)',
   )
@@ -156,6 +182,44 @@ export function naiveReading(raw: Database.Database): NaiveReading {
     return second === undefined ? [...why, 'no second person'] : why
   }
 
+  function notToSign(orderId: string, jointId: string): string[] {
+    return [...closesIn(orderId, jointId), ...doubted(jointId)]
+  }
+
+  /** The steps of the walk need each other in a line, so what lies outside a step is what its line comes from. */
+  function closesIn(orderId: string, jointId: string): string[] {
+    const known = steps(orderId)
+    const needsOf = (id: string) =>
+      JSON.parse(known.find(step => step.access_step_id === id)?.needs ?? '[]') as string[]
+    const outside = (id: string): string[] => needsOf(id).flatMap(each => [each, ...outside(each)])
+    const { behind_step_id: behind, job_id } = jointPlace(jointId)[0]!
+    const ofJob = stepsOfJob(job_id).map(step => step.access_step_id)
+    const open = known.filter(step => step.opened > step.closed).map(step => step.access_step_id)
+    return openTools(orderId).flatMap(({ before_step_id: before }) =>
+      (before === null ? open : [before]).some(id =>
+        behind === null ? [id, ...outside(id)].some(each => ofJob.includes(each)) : outside(id).includes(behind),
+      )
+        ? ['a tool is closed in']
+        : [],
+    )
+  }
+
+  /** One word settles a doubt, two people's where safety hangs on the joint. */
+  function doubted(jointId: string): string[] {
+    const isSafety = joints(jointId)[0]!.severity === 'safety'
+    const told = settlements(jointId)
+    return [...faultsOfJoint(jointId), ...wrenchesOfJoint(jointId)].flatMap(({ id }) => {
+      const own = told.filter(word => word.cause_id === id)
+      const people = new Set(own.map(word => word.created_by))
+      const isLater = own.length > 1 && own.at(-1)!.created_at - own[0]!.created_at >= 30 * 60_000
+      return own.length === 0 || (isSafety && people.size < 2 && !isLater) ? ['a doubt is open'] : []
+    })
+  }
+
+  function badIssues(): string[] {
+    return lateIssues('').map(() => 'a part of a bad batch was issued')
+  }
+
   function openBehind(orderId: string, stepId: string): string[] {
     const known = steps(orderId)
     const behind = new Set([stepId])
@@ -163,7 +227,9 @@ export function naiveReading(raw: Database.Database): NaiveReading {
       for (const step of known) if ((JSON.parse(step.needs) as string[]).includes(id)) behind.add(step.access_step_id)
     const isBehind = (row: { behind_step_id: string | null }) => behind.has(row.behind_step_id ?? '')
     return [
-      ...openTools(orderId).flatMap(tool => (behind.has(tool.before_step_id ?? '') ? ['a tool is in'] : [])),
+      ...openTools(orderId).flatMap(({ before_step_id: before }) =>
+        before === null || behind.has(before) ? ['a tool is in'] : [],
+      ),
       ...openLooks(orderId).flatMap(look => (isBehind(look) ? ['a look is open'] : [])),
       ...known.flatMap(step =>
         step.access_step_id !== stepId && behind.has(step.access_step_id) && step.opened > step.closed
@@ -192,7 +258,7 @@ export function naiveReading(raw: Database.Database): NaiveReading {
     ]
   }
 
-  return { notDone, notSigned, openBehind, openOnOrder, openForEngine }
+  return { notDone, notSigned, notToSign, badIssues, openBehind, openOnOrder, openForEngine }
 }
 
 type Placed = Torque & { place: string }

@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import {
+  doubtsOfJoint,
   inspectFasteners,
   type LoadedJoint,
   leaveJoint,
@@ -8,6 +9,7 @@ import {
   recordStageAsSet,
   recordTorque,
   resumeJoint,
+  settleDoubt,
   signOffJoint,
   useTemporarily,
 } from '../../src/fastening/index.ts'
@@ -29,7 +31,7 @@ import type { WalkWorld } from './walk-world.ts'
 const CHAOS = [
   ...['record', 'record', 'bad', 'event', 'correct', 'set', 'set', 'leave', 'resume', 'sign', 'second'],
   ...['open', 'close', 'close', 'tool_in', 'tool_out', 'look', 'skip', 'check', 'turn', 'hand_back', 'void'],
-  ...['issue', 'inspect', 'temporary', 'mark', 'clock', 'later'],
+  ...['issue', 'inspect', 'temporary', 'mark', 'clock', 'later', 'fault', 'outside', 'settle', 'settle'],
 ] as const
 
 /** One tap: by whom, what, and numbers that choose among whatever is there to tap on. `sense` below `chaos` is nonsense. */
@@ -124,6 +126,7 @@ function done(action: string, work: () => unknown): Done {
 function workOn(w: WalkWorld, ctx: Context, { row, left, state, fitted }: LoadedJoint, tap: Tap): Done {
   const joint = row.joint.id
   if (left !== null) return done('resume', () => resumeJoint(ctx, left.id, { how: 'carry_on' }))
+  if (w.isOut()) return done('check_again', () => w.checkWrench('good'))
   if (state.next !== null) {
     const { position, stage, fastener } = state.next
     return done('record', () => recordTorque(ctx, joint, reading(w, row.revision.stages, position, stage, fastener, 0)))
@@ -137,6 +140,8 @@ function workOn(w: WalkWorld, ctx: Context, { row, left, state, fitted }: Loaded
     return fitted.faults[0]!.reason === 'fasteners_not_inspected'
       ? done('inspect', () => inspectFasteners(ctx, joint, { fit: true }))
       : done('issue', () => issue(w, ctx, row.job.id, joint, 1))
+  const doubt = doubtsOfJoint(ctx, joint).find(each => each.open)
+  if (doubt !== undefined) return done('settle', () => settle(w, ctx, doubt.id))
   const as = tap.other % 2 === 0 ? 'technician' : 'second_person'
   return { ...done(as, () => signOffJoint(ctx, joint, { as })), joint }
 }
@@ -155,9 +160,13 @@ function reading(
   return { position, stage, fastener, ...(kind === 'torque' ? torque : angle) }
 }
 
-function issue(w: WalkWorld, ctx: Context, job: string, joint: string, quantity: number): void {
+function settle(w: WalkWorld, ctx: Context, doubt: string): void {
+  settleDoubt(ctx, doubt, { how: 'Torque checked', checked_with: w.clicker })
+}
+
+function issue(w: WalkWorld, ctx: Context, job: string, joint: string, quantity: number, batch = w.batch()): void {
   addPartLine(ctx, job, {
-    ...{ part_id: w.part, quantity, batch: 'L-1', condition: 'new', cost_minor: 10, price_minor: 20 },
+    ...{ part_id: w.part, quantity, batch, condition: 'new', cost_minor: 10, price_minor: 20 },
     joint_id: joint,
   })
 }
@@ -235,11 +244,15 @@ function anything(w: WalkWorld, stay: Stay, { who, what, pick, other }: Tap): Do
     turn: () => turnEngine(ctx, whole, { how: other % 2 === 0 ? 'by_hand' : 'started' }),
     hand_back: () => handBack(ctx, stay.order, {}),
     void: () => voidJobSafely(ctx, stay.jobs.at(-1)!.id, { reason: 'Not wanted' }),
-    issue: () => issue(w, ctx, row.job.id, jointId, 1 + (other % 2)),
+    issue: () => issue(w, ctx, row.job.id, jointId, 1 + (other % 2), other % 3 === 0 ? w.badBatch() : w.batch()),
     inspect: () => inspectFasteners(ctx, jointId, { fit: other % 3 !== 0 }),
     temporary: () => useTemporarily(ctx, jointId, { reason: 'To the other lift' }),
     mark: () => recordMark(ctx, pickOf(plan().jobs[0]!.marks, other).id, {}),
     clock: () => startClock(ctx, job.id, {}),
+    // a letter of the maker comes seldom
+    fault: () => (other % 12 === 0 ? w.reportBatch(ctx) : recordMark(ctx, 'nobody', {})),
+    outside: () => (other % 12 === 0 ? w.checkWrench('outside') : recordMark(ctx, 'nobody', {})),
+    settle: () => settle(w, ctx, doubtsOfJoint(ctx, jointId).find(each => each.open)?.id ?? 'none.none'),
     later: () => w.t.clock.set(w.t.clock.now() + (pick % 40) * 60_000),
   }
   acts[what]()

@@ -6,6 +6,8 @@ import {
   createProcedure,
   type ProcedureRevisionInput,
 } from '../../src/catalogue/index.ts'
+import { localDateOf } from '../../src/core/calendar.ts'
+import { reportBatchFault } from '../../src/parts/index.ts'
 import { type Context, contextFor } from '../../src/platform/context.ts'
 import { recordCalibration, registerWrench } from '../../src/tools/index.ts'
 import { addJob, type Job } from '../../src/work-orders/index.ts'
@@ -17,6 +19,15 @@ export interface WalkWorld extends OrderWorld {
   t: TestApp
   people: { desk: Context; first: Context; second: Context; owner: Context }
   clicker: string
+  /** The batch of which parts are taken now, and one that was found bad, if there is any. */
+  batch(): string
+  badBatch(): string
+  /** The batch in use is found bad: from now on the next one is taken. */
+  reportBatch(by: Context): void
+  /** A check of the wrench that shows what it measures, today. */
+  checkWrench(found: 'good' | 'outside'): void
+  /** Its last check found it outside. */
+  isOut(): boolean
   /** A new vehicle's stay, agreed to any amount: one job with a plan, one whose only joint may be voided. */
   newOrder(): { order: string; jobs: Job[] }
 }
@@ -78,10 +89,25 @@ export function walkWorld(t: TestApp): WalkWorld {
     ...{ made_on: '2031-01-15', certificate: 'K-119', found: 'good' },
     points: [{ at_nm: 25, uncertainty_nm: 1 }],
   })
+  let [batches, isOut] = [1, false]
   return {
     ...w,
     t,
     clicker,
+    batch: () => `L-${batches}`,
+    badBatch: () => `l-${batches - 1}`,
+    reportBatch(by) {
+      reportBatchFault(by, w.part, { batch: `L-${batches}`, reason: 'Heads crack' })
+      batches += 1
+    },
+    checkWrench(found) {
+      const made_on = localDateOf(t.clock.now(), 'UTC')
+      recordCalibration(w.owner, w.wrench, {
+        ...{ made_on, found, certificate: 'K-200', points: [{ at_nm: 25, uncertainty_nm: 0.5 }] },
+      })
+      isOut = found === 'outside'
+    },
+    isOut: () => isOut,
     people: { desk: w.desk, first: w.technician, second, owner: w.owner },
     newOrder() {
       const order = w.openOrder({ odometer_km: 143_720 })

@@ -10,15 +10,17 @@ import { fileName, type Media, readMedia, type SentFile } from '../../platform/f
 import { notFound } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
+import { makeMarkByPicture } from '../../work-orders/index.ts'
 import type { Attachment, AttachmentInput, AttachmentSubject, AttachmentsAsked, SubjectKey } from '../contract.ts'
 import {
   type AttachmentRow,
   attachmentById,
   attachmentRows,
   attachmentsOfSubjects,
+  attachmentsOfVehicleRows,
   insertAttachment,
 } from '../queries.ts'
-import { keyOf, requireSubject } from './subjects.ts'
+import { keyOf, requireSubject, type SubjectFacts, subjectFacts } from './subjects.ts'
 
 /** A file that lies in the folder of attachments already, and waits for its row. */
 export interface KeptFile extends Omit<Media, 'bytes'> {
@@ -50,7 +52,7 @@ export async function keepFileOf(
   return keepSentFile(ctx, file, pointer)
 }
 
-/** The half that writes the row (desk, technician). */
+/** The half that writes the row (desk, technician). A picture of a position mark, taken before the work, makes the mark. */
 export function addAttachment(ctx: Context, input: AttachmentInput, file: KeptFile): Attachment {
   authorise(ctx, 'desk', 'technician')
   return write(ctx, tx => {
@@ -66,6 +68,7 @@ export function addAttachment(ctx: Context, input: AttachmentInput, file: KeptFi
     }
     insertAttachment(tx, row)
     recordEvent(ctx, tx, { action: 'attachment.added', table: 'attachments', id: row.id })
+    if (key === 'mark_id' && row.kind !== 'sound' && row.moment !== 'after') makeMarkByPicture(ctx, id)
     return toWire(row)
   })
 }
@@ -107,16 +110,38 @@ export function attachmentsOf(
   const rows = attachmentsOfSubjects(ctx.read, ids)
   const shown = new Map<string, ShownAttachment[]>()
   if (rows.length === 0) return shown
-  const people = namesOfPeople(ctx)
-  const { time_zone } = settingsOf(ctx)
+  const toShow = shownBy(ctx)
   for (const row of rows) {
     const { id } = keyOf(subjectOf(row))
-    const when = `${shortDay(localDateOf(row.created_at, time_zone))}, ${localTimeOf(row.created_at, time_zone)}`
-    const by = [row.created_by === null ? undefined : people.get(row.created_by), when].filter(Boolean).join(', ')
-    const { kind, moment, why, created_at: at, created_by } = row
-    shown.set(id, [...(shown.get(id) ?? []), { id: row.id, kind, moment, why, at, created_by, by }])
+    shown.set(id, [...(shown.get(id) ?? []), toShow(row)])
   }
   return shown
+}
+
+/** One of a vehicle's, with what it is of in words, and the page on which that stands. */
+export interface AttachmentOfVehicle extends ShownAttachment, SubjectFacts {}
+
+/** The newest `most` of a vehicle's, newest first, and how many there are in all. */
+export function attachmentsOfVehicle(
+  ctx: Context,
+  vehicleId: string,
+  most: number,
+): { newest: AttachmentOfVehicle[]; count: number } {
+  const rows = attachmentsOfVehicleRows(ctx.read, vehicleId)
+  if (rows.length === 0) return { newest: [], count: 0 }
+  const toShow = shownBy(ctx)
+  const newest = rows.slice(0, most).map(row => ({ ...toShow(row), ...subjectFacts(ctx, subjectOf(row)) }))
+  return { newest, count: rows.length }
+}
+
+function shownBy(ctx: Context): (row: AttachmentRow) => ShownAttachment {
+  const people = namesOfPeople(ctx)
+  const { time_zone } = settingsOf(ctx)
+  return ({ id, kind, moment, why, created_at, created_by }) => {
+    const when = `${shortDay(localDateOf(created_at, time_zone))}, ${localTimeOf(created_at, time_zone)}`
+    const by = [created_by === null ? undefined : people.get(created_by), when].filter(Boolean).join(', ')
+    return { id, kind, moment, why, at: created_at, created_by, by }
+  }
 }
 
 function subjectOf(row: AttachmentRow): AttachmentSubject {

@@ -6,6 +6,7 @@ import { attachmentsOf, type ShownAttachment } from './attachments.ts'
 
 /** One thing of a job, and what is attached to it. */
 export interface ThingShown {
+  key: SubjectKey
   /** In words: 'Position mark: hub and carrier'. */
   of: string
   attachments: ShownAttachment[]
@@ -20,9 +21,9 @@ export function attachmentsOnJobs(ctx: Context, jobs: readonly PlannedJob[]): Th
   const ids: Partial<Record<SubjectKey, string[]>> = {}
   for (const { key, id } of things) ids[key] = [...(ids[key] ?? []), id]
   const attached = attachmentsOf(ctx, ids)
-  return things.flatMap(({ id, of }) => {
+  return things.flatMap(({ key, id, of }) => {
     const attachments = attached.get(id)
-    return attachments === undefined ? [] : [{ of, attachments }]
+    return attachments === undefined ? [] : [{ key, of, attachments }]
   })
 }
 

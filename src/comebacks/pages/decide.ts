@@ -140,7 +140,8 @@ function asTyped(standing: ComebackDecision | undefined): object {
 }
 
 function inWords(decision: ComebackDecision, timeZone: string): string {
-  const { why, category: word, borne_by, created_at } = decision
+  const { why, category: word, borne_by, reason, created_at } = decision
   const bears = borne_by === undefined ? '' : ` Pays: ${BEARS[borne_by]}.`
-  return `${SAYS[decision.decision]}, ${longDay(localDateOf(fromInstant(created_at), timeZone))}: ${why}${word === undefined ? '' : ` (${category(word)})`}${bears}`
+  const changed = reason === undefined ? '' : ` Changed because: ${reason}`
+  return `${SAYS[decision.decision]}, ${longDay(localDateOf(fromInstant(created_at), timeZone))}: ${why}${word === undefined ? '' : ` (${category(word)})`}${bears}${changed}`
 }

@@ -6,6 +6,7 @@ import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
+import { together } from '../../platform/together.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { ComebackDecision, ComebackDecisionInput } from '../contract.ts'
 import { type DecisionRow, decisionById, decisionsOn, insertDecision, pageOfDecisions } from '../queries/decisions.ts'
@@ -22,7 +23,7 @@ export function decideComeback(ctx: Context, input: ComebackDecisionInput): Come
   return write(ctx, tx => {
     const { earlier } = requirePair(ctx, input)
     const standing = decisionsOn(tx, earlier.id, input.later_work_order_id).find(row => row.superseded_by === null)
-    requireSuperseded(standing, input.supersedes)
+    requireSuperseded(standing, input)
     const seen = suspected(ctx, { work_order_id: input.later_work_order_id }).find(
       pair => pair.earlier.id === earlier.id,
     )
@@ -38,6 +39,7 @@ export function decideComeback(ctx: Context, input: ComebackDecisionInput): Come
       borne_by: input.borne_by ?? null,
       reasons: (seen?.found ?? []).map(({ reason }) => reason),
       supersedes_id: input.supersedes ?? null,
+      reason: input.reason ?? null,
     }
     insertDecision(tx, row)
     recordEvent(ctx, tx, { action: 'comeback.decided', table: 'comeback_decisions', id: row.id })
@@ -50,24 +52,42 @@ export function requirePair(
   ctx: Context,
   { earlier_job_id, later_work_order_id }: Pick<ComebackDecisionInput, 'earlier_job_id' | 'later_work_order_id'>,
 ): { earlier: EarlierRow; later: StayRow } {
-  const earlier = earlierJob(ctx.read, earlier_job_id)
-  if (earlier === undefined) {
-    const detail = 'There is no job of ours with this id that was handed back, nor such work in an imported history.'
-    throw invalid({ pointer: '/earlier_job_id', detail, code: 'unknown' })
-  }
-  const [later] = stays(ctx.read, { orderId: later_work_order_id })
-  const refuse = (detail: string, code: string) => invalid({ pointer: '/later_work_order_id', detail, code })
-  if (later === undefined) throw refuse('There is no work order with this id.', 'unknown')
-  if (later.id === earlier.order_id) throw refuse('The job is on this very work order.', 'does_not_fit')
-  if (later.vehicle_id !== earlier.vehicle_id) throw refuse('That work order is about another vehicle.', 'does_not_fit')
+  const refuse = (detail: string) => invalid({ pointer: '/later_work_order_id', detail, code: 'does_not_fit' })
+  const { earlier, later } = together({
+    earlier: () => requireEarlier(ctx, earlier_job_id),
+    later: () => requireStay(ctx, later_work_order_id),
+  })
+  if (later.id === earlier.order_id) throw refuse('The job is on this very work order.')
+  if (later.vehicle_id !== earlier.vehicle_id) throw refuse('That work order is about another vehicle.')
   const takenInOn = localDateOf(later.created_at, settingsOf(ctx).time_zone)
   const isLater =
     earlier.handed_back_at === null ? earlier.handed_back_on <= takenInOn : earlier.handed_back_at <= later.created_at
-  if (!isLater) throw refuse('That work order began before the job was handed back.', 'does_not_fit')
+  if (!isLater) throw refuse('That work order began before the job was handed back.')
   return { earlier, later }
 }
 
-function requireSuperseded(standing: DecisionRow | undefined, supersedes: string | undefined): void {
+function requireEarlier(ctx: Context, jobId: string): EarlierRow {
+  const earlier = earlierJob(ctx.read, jobId)
+  if (earlier !== undefined) return earlier
+  const detail = 'There is no job of ours with this id that was handed back, nor such work in an imported history.'
+  throw invalid({ pointer: '/earlier_job_id', detail, code: 'unknown' })
+}
+
+function requireStay(ctx: Context, orderId: string): StayRow {
+  const [stay] = stays(ctx.read, { orderId })
+  if (stay !== undefined) return stay
+  const detail = 'There is no work order with this id.'
+  throw invalid({ pointer: '/later_work_order_id', detail, code: 'unknown' })
+}
+
+function requireSuperseded(
+  standing: DecisionRow | undefined,
+  { supersedes, reason }: Pick<ComebackDecisionInput, 'supersedes' | 'reason'>,
+): void {
+  if (supersedes === undefined && reason !== undefined) {
+    const detail = 'Say which decision does not hold, or leave the reason out.'
+    throw invalid({ pointer: '/supersedes', detail, code: 'missing' })
+  }
   if (standing?.id === supersedes) return
   if (supersedes !== undefined) {
     const detail = 'This is not the decision that stands on this job and this work order.'
@@ -109,6 +129,7 @@ function toWire(row: DecisionRow): ComebackDecision {
     root_cause: row.root_cause,
     ...(row.borne_by !== null && { borne_by: row.borne_by }),
     ...(row.supersedes_id !== null && { supersedes: row.supersedes_id }),
+    ...(row.reason !== null && { reason: row.reason }),
     reasons: SUSPICION_REASONS.filter(reason => row.reasons.includes(reason)),
     ...(row.superseded_by !== null && { superseded_by: row.superseded_by }),
   }

@@ -1,8 +1,10 @@
 import type { Pages } from '../../platform/http/pages.ts'
+import { checkPages } from './bench/checks.ts'
 import { findingPages } from './bench/findings.ts'
 import { jobCardPages } from './bench/job-card.ts'
 import { jointPages } from './bench/joint.ts'
 import { skipLookPages } from './bench/looks.ts'
+import { noPhotoPages } from './bench/marks.ts'
 import { myJobsPages } from './bench/my-jobs.ts'
 import { openAgainPages } from './bench/open-again.ts'
 import { toolOutPages } from './bench/tool-out.ts'
@@ -14,6 +16,8 @@ export function benchPages(pages: Pages): void {
   jointPages(pages)
   skipLookPages(pages)
   openAgainPages(pages)
+  noPhotoPages(pages)
   toolOutPages(pages)
   findingPages(pages)
+  checkPages(pages)
 }

@@ -60,25 +60,19 @@ function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen):
 /** What does not block, and is to be asked before it is charged: work nobody said is done, and whether it is ours to bear. */
 function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
   if (standing.plan.hand_back !== null) return []
-  const jobs = standing.plan.jobs.filter(job => job.voiding === null)
-  const open = jobs.filter(job => !standing.done_job_ids.has(job.id))
-  const undone = open
-    // what keeps a job with a plan from being done stands among the blockers
-    .filter(job => job.steps.length + job.joints.length + job.looks.length + job.final_checks.length === 0)
-    .map(job => ({
-      word: 'Ask',
-      text: `Nobody has said that job ${job.letter}, ${job.task}, is done. Was it?`,
-      why: words(link(`/bench/jobs/${job.id}`, 'To the job card')),
-      hurts: true,
-    }))
-  const nothing = { word: 'Ask', text: 'There is no job on this order. Was nothing done?', why: '', hurts: false }
+  const asked = standing.to_ask.map(({ reason, sentence, href }) => ({
+    word: 'Ask',
+    text: sentence,
+    why: reason === 'no_job' ? '' : words(link(href, 'To the job card')),
+    hurts: reason !== 'no_job',
+  }))
   const ours = openSuspicions(ctx, { work_order_id: order.id }).map(suspicion => ({
     word: 'Ours?',
     text: 'It may be here because of an earlier job of ours, and nobody has decided that yet. Ask the owner who bears it before it is charged.',
     why: words(link(`/comebacks/${suspicion.earlier_job_id}/${order.id}`, 'The suspicion')),
     hurts: false,
   }))
-  return [...undone, ...(jobs.length === 0 ? [nothing] : []), ...ours.slice(0, 1)]
+  return [...asked, ...ours.slice(0, 1)]
 }
 
 const WHERE: Record<Blocker['reason'], string> = {

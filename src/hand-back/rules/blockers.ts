@@ -11,7 +11,15 @@ export interface StepFact {
 /** What can be behind a step. Only tools that are still in; joints and looks of jobs that stand. */
 export interface PointFacts {
   steps: readonly StepFact[]
-  tools: readonly { id: string; job_id: string; tool: string; count: number; before_step_id: string | null }[]
+  tools: readonly {
+    id: string
+    job_id: string
+    tool: string
+    count: number
+    before_step_id: string | null
+    /** What of it is lost, and where it may be, as a clause; null while nothing is. */
+    missing: string | null
+  }[]
   looks: readonly { id: string; job_id: string; component: string; behind_step_id: string | null; done: boolean }[]
   joints: readonly {
     id: string
@@ -52,17 +60,31 @@ export interface Blocker {
 
 /**
  * What keeps a step from being closed: everything that lies behind it, or behind a step that needs it, directly or not, and
- * is not done; and those inner steps that are still open. Tools of voided jobs are among `tools`: voiding takes none out.
+ * is not done; those inner steps that are still open; and every tool of which nobody said before which step it must be out. Tools
+ * of voided jobs are among `tools`: voiding takes none out.
  */
 export function stepBlockers(facts: PointFacts, accessStepId: string): Blocker[] {
   const behind = stepsBehind(facts.steps, accessStepId)
   const isBehind = (stepId: string | null) => stepId !== null && behind.has(stepId)
   return pointBlockers({
     steps: facts.steps.filter(step => step.access_step_id !== accessStepId && behind.has(step.access_step_id)),
-    tools: facts.tools.filter(tool => isBehind(tool.before_step_id)),
+    tools: facts.tools.filter(tool => tool.before_step_id === null || isBehind(tool.before_step_id)),
     looks: facts.looks.filter(look => isBehind(look.behind_step_id)),
     joints: facts.joints.filter(joint => isBehind(joint.behind_step_id)),
   })
+}
+
+/**
+ * The same without what keeps a step behind it open already, for a list in which both stand: the outer step waits for the inner
+ * one, and that says the rest.
+ */
+export function stepBlockersBesideInner(facts: PointFacts, accessStepId: string): Blocker[] {
+  const behind = stepsBehind(facts.steps, accessStepId)
+  const inner = facts.steps.filter(
+    step => step.is_open && step.access_step_id !== accessStepId && behind.has(step.access_step_id),
+  )
+  const said = inner.flatMap(step => stepBlockers(facts, step.access_step_id)).map(blocker => blocker.sentence)
+  return stepBlockers(facts, accessStepId).filter(blocker => !said.includes(blocker.sentence))
 }
 
 /** What of the work keeps a vehicle from being handed back; `moneyBlockers` says what of the money does. */
@@ -123,8 +145,9 @@ function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
   ]
 }
 
-export function toolBlocker({ tool, count, job_id }: PointFacts['tools'][number]): Blocker {
-  const sentence = count === 1 ? `${capital(tool)} is still in.` : `${capital(tool)}: ${count} are still in.`
+export function toolBlocker({ tool, count, missing, job_id }: PointFacts['tools'][number]): Blocker {
+  const stillIn = count === 1 ? `${capital(tool)} is still in.` : `${capital(tool)}: ${count} are still in.`
+  const sentence = missing === null ? stillIn : `${capital(tool)}: ${missing}.`
   return { reason: 'tool_in', sentence, href: `/bench/jobs/${job_id}` }
 }
 
@@ -137,6 +160,6 @@ export function jointBlocker({ id, name, temporary, sentence }: PointFacts['join
 }
 
 /** "holding plate no. 3 is still in; the look at the brake hose is not done": blockers as one clause. */
-export function inOneClause(blockers: readonly Blocker[]): string {
+export function inOneClause(blockers: readonly Pick<Blocker, 'sentence'>[]): string {
   return blockers.map(blocker => inText(blocker.sentence.replace(/\.$/, ''))).join('; ')
 }

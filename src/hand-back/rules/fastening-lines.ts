@@ -10,14 +10,22 @@ export interface Recorded {
   verdict: Verdict | null
   event: FastenerEvent | null
   supersedes_id: string | null
+  withdrawn: boolean | null
   conformance_probability: number | null
+}
+
+/** `first` is what was written down when it was done: by whoever did it, not by whoever put it right since. */
+interface Stated<R extends Recorded> {
+  record: R
+  put_right: boolean
+  first: R
 }
 
 /** One pass of one fastener over the stages. `stages[n]` holds what was recorded at stage n + 1, the last of each list standing. */
 export interface FasteningLine<R extends Recorded> {
   position: number
   fastener: number
-  stages: { record: R; put_right: boolean }[][]
+  stages: Stated<R>[][]
   /** What stands last in it. */
   last: R
   /** The lowest chance of conforming of what stands in it; null where nothing was measured. */
@@ -30,7 +38,8 @@ export interface FasteningLine<R extends Recorded> {
 
 /**
  * Everything that was recorded on a joint as lines: position by position in tightening order, each fastener and each pass of
- * its stages a line of its own. What was put right stays in its place before what stands; nothing is left out.
+ * its stages a line of its own. What was put right stays in its place before what stands. What turned out to have been on
+ * another fastener stands there, and what was not done nowhere: of both the notes of the record tell.
  */
 export function fasteningLines<R extends Recorded>(
   order: readonly number[],
@@ -38,21 +47,27 @@ export function fasteningLines<R extends Recorded>(
   records: readonly R[],
 ): FasteningLine<R>[] {
   const rightedBy = new Map(records.map(record => [record.supersedes_id, record]))
+  const chains = records
+    .filter(record => record.supersedes_id === null)
+    .map(record => chainFrom(record, rightedBy))
+    .filter(chain => !chain.at(-1)!.withdrawn)
   return order.flatMap(position => {
-    const first = records.filter(record => record.position === position && record.supersedes_id === null)
+    const own = chains.filter(chain => chain.at(-1)!.position === position)
     const lines: FasteningLine<R>[] = []
-    for (const record of first) {
-      const chain = chainFrom(record, rightedBy)
+    for (const chain of own) {
       const standing = chain.at(-1)!
       if (standing.event === 'replaced') continue
       const open = lines.at(-1)
       const line = open !== undefined && goesOn(open, standing) ? open : begun(lines, position, standing, stageCount)
-      line.stages[standing.stage - 1]?.push(...chain.map(each => ({ record: each, put_right: each !== standing })))
+      const here = chain.filter(each => each.position === position && !each.withdrawn)
+      line.stages[standing.stage - 1]?.push(
+        ...here.map(each => ({ record: each, put_right: each !== standing, first: chain[0]! })),
+      )
       line.last = standing
       if (standing.conformance_probability !== null)
         line.chance = Math.min(line.chance ?? 1, standing.conformance_probability)
     }
-    const newest = Math.max(0, ...first.map(record => record.fastener))
+    const newest = Math.max(0, ...own.map(chain => chain.at(-1)!.fastener))
     for (const [at, line] of lines.entries()) {
       line.now = at === lines.length - 1
       line.taken_out = line.fastener < newest

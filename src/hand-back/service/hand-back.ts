@@ -22,12 +22,13 @@ import {
 import type { HandBack, HandBackInput } from '../contract.ts'
 import { type Blocker, inOneClause, workBlockers } from '../rules/blockers.ts'
 import { afterBearing } from '../rules/to-pay.ts'
+import { questionsToAsk } from './ask-first.ts'
 import { factsOf, moneyBlockersOf } from './standing.ts'
 
 /**
  * Desk. The vehicle leaves: the invoice gets the next number of its year, and each job its warranty. 409 `hand-back-blocked`
  * with `blockers` while a tool is in, a step open, a joint unsigned, a look or final check missing, or the total above what
- * was agreed and what we bear; 409 `work-order-handed-back` the second time; 422 for a share without its reason, and for an
+ * was agreed and what we bear; a job that nobody called done does not block, and stands in `to_ask`. 409 `work-order-handed-back` the second time; 422 for a share without its reason, and for an
  * odometer below the one it came with.
  */
 export function handBack(ctx: Context, orderId: string, input: HandBackInput): HandBack {
@@ -120,5 +121,6 @@ function toWire(plan: OrderPlan, row: HandBackRow): HandBack {
       const { until_on, until_km } = warrantyTerm(job, row)
       return until_on === undefined ? [] : [{ job_id: job.id, until_on, ...(until_km !== undefined && { until_km }) }]
     }),
+    to_ask: questionsToAsk(plan),
   }
 }

@@ -8,16 +8,19 @@ import {
   type ChargesOfOrder,
   chargesOfPlan,
   isJobDone,
+  missingWords,
   type OrderPlan,
   type PlannedJob,
   planOfOrder,
   standingHandTurn,
   stateOf,
 } from '../../work-orders/index.ts'
+import type { Question } from '../rules/ask-first.ts'
 import { type Blocker, type OrderFacts, workBlockers } from '../rules/blockers.ts'
 import type { EngineFacts } from '../rules/engine.ts'
 import { checkStands } from '../rules/final-check.ts'
 import { moneyBlockers } from '../rules/to-pay.ts'
+import { questionsToAsk } from './ask-first.ts'
 
 /** Where an order stands, from everything that was recorded on it. */
 export interface Standing {
@@ -26,6 +29,8 @@ export interface Standing {
   state: WorkOrderState
   /** What keeps the vehicle from being handed back; empty once it was. */
   blockers: Blocker[]
+  /** What stops nobody and is asked before it leaves; empty once it has. */
+  to_ask: Question[]
   /** The ids of the jobs that are done; voided ones are not among them. */
   done_job_ids: Set<string>
 }
@@ -47,7 +52,8 @@ export function standingOfOrder(ctx: Context, orderId: string): Standing {
     all_done: done.length === standing.length,
     blocked: blockers.length > 0,
   })
-  return { plan, charges, state, blockers, done_job_ids: new Set(done.map(job => job.id)) }
+  const to_ask = handedBack ? [] : questionsToAsk(plan)
+  return { plan, charges, state, blockers, to_ask, done_job_ids: new Set(done.map(job => job.id)) }
 }
 
 export function moneyBlockersOf(ctx: Context, plan: OrderPlan, charges: ChargesOfOrder, borneMinor: number): Blocker[] {
@@ -93,7 +99,10 @@ export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
 }
 
 function toolsStillIn(plan: OrderPlan) {
-  return plan.jobs.flatMap(job => job.tools_in).filter(tool => tool.removed_at === null)
+  return plan.jobs
+    .flatMap(job => job.tools_in)
+    .filter(tool => tool.removed_at === null)
+    .map(tool => ({ ...tool, missing: missingWords(tool) }))
 }
 
 function jointFacts(ctx: Context, jobs: readonly PlannedJob[]) {

@@ -1,4 +1,4 @@
-import type { OrderPlan } from '../../work-orders/index.ts'
+import { missingWords, type OrderPlan, outBefore } from '../../work-orders/index.ts'
 
 /** A tool that went into the vehicle, and its way out: instants in milliseconds, steps by name. */
 export interface ToolInVehicle {
@@ -9,9 +9,12 @@ export interface ToolInVehicle {
   in_at: number
   in_by: string | null
   needed_for: string | null
-  out_before: string | null
+  /** In words: '"Wheel off" is closed'. */
+  out_before: string
   out_at: number | null
   out_by: string | null
+  /** While it is in: what of it is lost, and where it may be. Once it is out: how it is known that the rest is not inside. */
+  lost: string | null
 }
 
 /** Every tool that any job of an order ever put in, voided ones too, in the order in which they went in. */
@@ -23,7 +26,12 @@ export function toolsOfOrder(plan: OrderPlan): ToolInVehicle[] {
       ...{ id: tool.id, job_id: tool.job_id, tool: tool.tool, count: tool.count },
       ...{ in_at: tool.at, in_by: tool.created_by, out_at: tool.removed_at, out_by: tool.removed_by },
       needed_for: nameOf(tool.for_step_id),
-      out_before: nameOf(tool.before_step_id),
+      out_before: outBefore(tool, plan.steps),
+      lost: tool.removed_at === null ? missingWords(tool) : lostOutside(tool),
     }))
     .sort((one, other) => one.in_at - other.in_at)
+}
+
+function lostOutside({ not_inside }: { not_inside: string | null }): string | null {
+  return not_inside === null ? null : `not all of it came out; it is not in the vehicle: ${not_inside}`
 }

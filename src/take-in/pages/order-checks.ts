@@ -1,58 +1,51 @@
+import type { Checked, ChecksOfSymptom } from '../../hand-back/index.ts'
+import { checksTable } from '../../platform/pages/checks-table.ts'
 import type { Drawing } from '../../platform/pages/figures/drawing.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../../platform/pages/figures/interval-row.ts'
 import { type Cell, column, type TableView, table } from '../../platform/pages/table.ts'
-import { em, words } from '../../platform/pages/words.ts'
-import type { OpenLook, WhileOpen } from '../../recurring-failures/index.ts'
-import type { ChecksOfSymptom } from '../service/what-to-check.ts'
+import { link, type Words, words } from '../../platform/pages/words.ts'
+import {
+  askInWords,
+  checkLines,
+  checksInWords,
+  looksInWords,
+  type OpenLook,
+  standingCautions,
+  type WhileOpen,
+} from '../../recurring-failures/index.ts'
 import type { Pen } from './pen.ts'
 
 export interface ChecksView {
-  says: string
+  says: Words
+  cautions: string[]
   checks: TableView
 }
 
 /** What to check first, through the strip-down that the checks are behind. */
-export function checksView({ symptom, checks }: ChecksOfSymptom, family: string, pen: Pen): ChecksView {
-  const { expected_minutes, expected_minutes_most_likely_first, is_best, sequence } = checks
-  let place = 0
-  let before = 0
-  const rows = sequence.map(item => {
-    const minutes = item.ends_at - before
-    before = item.ends_at
-    const clock = clockWords(item.ends_at)
-    if (item.kind === 'step')
-      return ['', words(em(`${item.name}: what follows may be behind it`)), '', '', pen.number(minutes), clock]
-    place += 1
-    const check = checks.checks.find(each => each.id === item.id)
-    const from = check === undefined || check.n === null ? '' : `${check.n} of ${check.of ?? 0}`
-    const name = { text: item.name, notes: check?.caution === undefined ? [] : [`Caution: ${check.caution}`] }
-    return [String(place), name, percent(check?.chance ?? 0), from, pen.number(minutes), clock]
-  })
-  const best = is_best ? '' : ' The order is near the best one.'
-  const none = checks.checks.every(check => (check.of ?? 0) === 0) ? ' No case here yet: every cause counts alike.' : ''
+export function checksView({ symptom, checks }: ChecksOfSymptom, family: string): ChecksView {
+  const asked = new URLSearchParams({ symptom, family })
   return {
-    says: `${symptom}, ${family}. In this order the cause is expected after ${Math.round(expected_minutes)} minutes; starting with the likeliest one, ${Math.round(expected_minutes_most_likely_first)}.${best}${none}`,
-    checks: table({
-      columns: [
-        column('Do', 'figure'),
-        column('Check'),
-        column('Chance', 'figure'),
-        column('From', 'figure'),
-        column('Minutes', 'figure'),
-        column('Clock at', 'figure'),
-      ],
-      rows: rows.map((cells: Cell[]) => ({ cells })),
-    }),
+    says: words(
+      `${symptom}, ${family}. ${checksInWords(checks)} `,
+      link(`/recurring/first-checks?${asked}`, 'Ask otherwise'),
+    ),
+    cautions: standingCautions(checks),
+    checks: checksTable(checkLines(checks)),
   }
 }
 
-function percent(chance: number): string {
-  return `${Math.round(chance * 100)} %`
-}
-
-function clockWords(minutes: number): string {
-  const whole = Math.round(minutes)
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`
+/** What was looked at during the stay so far; null when nothing was. */
+export function checkedWords(
+  checked: readonly Checked[],
+  people: ReadonlyMap<string, string>,
+  pen: Pen,
+): string | null {
+  if (checked.length === 0) return null
+  const said = checked.map(({ component, fine, at, created_by }) => {
+    const who = created_by === null ? '' : `, ${people.get(created_by) ?? 'somebody'}`
+    return `${component} ${fine ? 'fine' : 'not fine'} (${pen.moment(at)}${who})`
+  })
+  return `Looked at so far: ${said.join('; ')}.`
 }
 
 /** What is worth a look while it is open: chance against break-even, and what leaving it costs. */
@@ -83,7 +76,7 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
     rows: looks.map((look, place) => ({
       cells: [
         look.component,
-        `${look.n_bad} of ${look.n_looked}`,
+        countCell(look),
         { text: percent(look.chance), notes: [`${percent(look.chance_lower)} to ${percent(look.chance_upper)}`] },
         { plot: plot(look, place) },
         look.break_even_chance === null ? '–' : percent(look.break_even_chance),
@@ -95,8 +88,16 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
   })
 }
 
-/** Money never argues against safety. */
-function askCell({ severity, asked_for, chance_worth_it }: OpenLook): Cell {
-  if (severity === 'safety') return { text: 'Always\u00a0look', notes: ['safety'] }
-  return { text: asked_for ? 'Look' : 'Leave it', notes: [`${percent(chance_worth_it)} sure`] }
+function countCell(look: OpenLook): Cell {
+  const { count, note } = looksInWords(look)
+  return { text: count, notes: note === '' ? [] : [note] }
+}
+
+function askCell(look: OpenLook): Cell {
+  const { ask, note } = askInWords(look)
+  return { text: ask, notes: [note] }
+}
+
+function percent(chance: number): string {
+  return `${Math.round(chance * 100)} %`
 }

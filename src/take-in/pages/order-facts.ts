@@ -1,5 +1,6 @@
 import { capital, distanceInWords } from '../../core/words.ts'
 import { link, strong, telephone, type Words, words } from '../../platform/pages/words.ts'
+import { outBefore } from '../../work-orders/index.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import { lastSaid } from './found.ts'
 import type { Pen } from './pen.ts'
@@ -68,9 +69,7 @@ export function toolsInside({ standing, people }: OrderSheet, pen: Pen): string 
   return inside
     .map(({ tool, at, created_by, before_step_id }) => {
       const who = created_by === null ? '' : ` by ${people.get(created_by) ?? 'somebody'}`
-      const step = steps.find(each => each.access_step_id === before_step_id)
-      const waits = step === undefined ? 'The hand-back waits for it.' : `“${step.name}” waits for it.`
-      return `${capital(tool)}, put in ${pen.moment(at)}${who}. ${waits}`
+      return `${capital(tool)}, put in ${pen.moment(at)}${who}. It must be out before ${outBefore({ before_step_id }, steps)}.`
     })
     .join(' ')
 }

@@ -15,6 +15,7 @@ import { PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
 import { addPartLine, planOfOrder, workOrderById } from '../../work-orders/index.ts'
 import { StayForm } from '../contract.ts'
 import { editStay, shownOdometer } from '../service/take-in.ts'
+import { partAnswers } from './part-answers.ts'
 import { subjectWords } from './pen.ts'
 import { symptomFields, symptomsTyped } from './symptom-fields.ts'
 
@@ -111,6 +112,7 @@ function partLinePage(pages: Pages): void {
             jobs.length === 0
               ? 'A part hangs on a job: add the job first.'
               : 'A part that the catalogue lacks is added there first.',
+          answers: partAnswers(ctx, jobs),
           fields: joints.length === 0 ? fields : [...fields, joint_id],
           lists: [],
           action: `/work-orders/${params.id}/part-lines`,

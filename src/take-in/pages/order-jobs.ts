@@ -6,7 +6,7 @@ import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { ChargedLine, PlannedJob } from '../../work-orders/index.ts'
 import { stripDownTree } from '../rules/strip-down.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
-import type { Pen } from './pen.ts'
+import { type Pen, recordLink } from './pen.ts'
 
 /** Jobs with their hours, money and where each stands; then what is charged beside them, and what it comes to. */
 export function jobsTable(sheet: OrderSheet, pen: Pen): TableView {
@@ -70,7 +70,10 @@ function jobRow(sheet: OrderSheet, job: PlannedJob, isHere: boolean, pen: Pen): 
     cells: [
       {
         text: words(link(`/bench/jobs/${job.id}`, `${job.letter} ${job.task}`)),
-        notes: job.part_lines.map(line => partNote(line, pen)),
+        notes: [
+          ...job.part_lines.map(line => partNote(line, pen)),
+          ...(job.voiding === null ? job.joints.map(({ id, name }) => words(recordLink(id, name))) : []),
+        ],
       },
       job.voiding === null ? pen.number(job.hours) : '–',
       job.voiding === null ? pen.money(sum(['labour'])) : '–',

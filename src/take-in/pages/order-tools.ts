@@ -7,17 +7,19 @@ import type { Pen } from './pen.ts'
 export function toolsTable({ standing, people }: OrderSheet, pen: Pen): TableView | null {
   const tools = toolsOfOrder(standing.plan)
   if (tools.length === 0) return null
-  const said = (at: number, by: string | null) =>
-    by === null ? pen.moment(at) : { text: pen.moment(at), notes: [people.get(by) ?? 'somebody'] }
+  const said = (at: number, by: string | null, lost: string | null = null) => ({
+    text: pen.moment(at),
+    notes: [...(by === null ? [] : [people.get(by) ?? 'somebody']), ...(lost === null ? [] : [lost])],
+  })
   return table({
     columns: [column('Tool'), column('In'), column('Needed for'), column('Out before'), column('Out')],
-    rows: tools.map(({ in_at, in_by, needed_for, out_before, out_at, out_by, ...tool }) => ({
+    rows: tools.map(({ in_at, in_by, needed_for, out_before, out_at, out_by, lost, ...tool }) => ({
       cells: [
         toolWords(tool),
         said(in_at, in_by),
         needed_for ?? '',
-        out_before ?? 'the vehicle leaves',
-        out_at === null ? 'still in' : said(out_at, out_by),
+        out_before,
+        out_at === null ? (lost ?? 'still in') : said(out_at, out_by, lost),
       ],
     })),
   })

@@ -15,7 +15,7 @@ import { addJob, authoriseAmount, writeTalk } from '../../work-orders/index.ts'
 import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { attachmentsOfOrder } from './order-attachments.ts'
-import { checksView, whileOpenTable } from './order-checks.ts'
+import { checkedWords, checksView, whileOpenTable } from './order-checks.ts'
 import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
 import { jobsTable, stripDownView } from './order-jobs.ts'
 import { orderLead } from './order-lead.ts'
@@ -78,7 +78,10 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
   const found = foundSentences(sheet, pen)
   const promised = stay.promised_on === null ? '' : ` · promised ${longDay(stay.promised_on)}`
   const lead = orderLead(sheet, isDesk)
-  const checks = sheet.checks.map(each => checksView(each, vehicle.family, pen))
+  const { to_check } = sheet
+  const checks = to_check.checks.map(each => checksView(each, vehicle.family))
+  const checked = checkedWords(to_check.checked, sheet.people, pen)
+  const check_first = checks.length === 0 && checked === null ? null : { checked, checks }
   const drawn = stripDownView(sheet)
   const tools = toolsTable(sheet, pen)
   return {
@@ -100,13 +103,13 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       parts: [
         ...(sheet.flags.length === 0 ? [] : [{ href: '#flags', name: 'The record' }]),
         { href: '#found', name: 'Found' },
-        ...(checks.length === 0 ? [] : [{ href: '#checks', name: 'Check first' }]),
+        ...(check_first === null ? [] : [{ href: '#checks', name: 'Check first' }]),
         { href: '#jobs', name: 'Jobs' },
         ...(tools === null ? [] : [{ href: '#tools-in', name: 'Tools in' }]),
         { href: '#photos', name: 'Photos and sound' },
         { href: '#talks', name: 'Said' },
         ...(drawn === null ? [] : [{ href: '#strip-down-heading', name: 'Strip-down' }]),
-        ...(sheet.while_open === null ? [] : [{ href: '#open', name: 'While it is open' }]),
+        ...(to_check.while_open === null ? [] : [{ href: '#open', name: 'While it is open' }]),
         { href: '#yes', name: 'Who said yes' },
       ],
       facts: orderFacts(sheet, pen),
@@ -118,10 +121,10 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       before: isHere ? beforeHandBack(sheet) : null,
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
       found: found.length === 0 ? null : found,
-      checks,
+      check_first,
       jobs: jobsTable(sheet, pen),
       strip_down: drawn,
-      while_open: sheet.while_open === null ? null : whileOpenTable(sheet.while_open, pen),
+      while_open: to_check.while_open === null ? null : whileOpenTable(to_check.while_open, pen),
       talks: talksTable(sheet, pen),
       yes: yesTable(sheet, pen),
       stops_at: standing.charges.has_yes

@@ -2,7 +2,7 @@ import type { Settings } from '../../accounts/index.ts'
 import { localDateOf, localTimeOf } from '../../core/calendar.ts'
 import { shortDay, weekdayAndDay } from '../../core/days.ts'
 import * as platform from '../../platform/pages/pen.ts'
-import { plate, type Words, words } from '../../platform/pages/words.ts'
+import { link, plate, type Words, words } from '../../platform/pages/words.ts'
 import type { Customer, Vehicle } from '../../vehicles/index.ts'
 
 /** Writes instants, too, as the workshop's clock shows them. */
@@ -32,6 +32,11 @@ export function familyWords({ family, variant }: Pick<Vehicle, 'family' | 'varia
 /** What a vehicle is called where it has no registration. */
 export function titleOf(vehicle: Vehicle): string {
   return vehicle.plate ?? vehicle.vin ?? vehicle.frame_number ?? vehicle.imported_as ?? vehicle.family
+}
+
+/** The way to what was recorded of one joint, on one sheet. */
+export function recordLink(jointId: string, name: string) {
+  return link(`/joints/${jointId}/record`, `Fastening record: ${name}`)
 }
 
 /** Whose sheet it is: plate, family, customer. */

@@ -3,6 +3,7 @@ import { allOperations, allSymptoms } from '../../catalogue/index.ts'
 import { longDay, shortDay } from '../../core/days.ts'
 import { toSi } from '../../core/quantities.ts'
 import { distanceInWords } from '../../core/words.ts'
+import { checksFor } from '../../hand-back/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { decode } from '../../platform/forms/decode.ts'
 import { shapeWhenNeeded } from '../../platform/forms/shape.ts'
@@ -18,7 +19,6 @@ import { expectedKm } from '../rules/usage.ts'
 import { flagsOf, type StayToBe } from '../service/flags.ts'
 import { openStays } from '../service/take-in.ts'
 import { usageOfVehicle } from '../service/vehicle-sheet.ts'
-import { checksFor } from '../service/what-to-check.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { checksView } from './order-checks.ts'
 import { familyWords, penOf, subjectWords } from './pen.ts'
@@ -75,7 +75,7 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
             ? [{ word: '', text: sentence }]
             : [],
       ),
-      checks: checksFor(ctx, vehicle.family, said.symptoms).map(each => checksView(each, vehicle.family, pen)),
+      checks: checksFor(ctx, vehicle.family, said.symptoms).map(each => checksView(each, vehicle.family)),
       who,
       people: who.trim() === '' ? null : peopleFound(ctx, vehicleId, who),
       has_choices: choices.length > 0,

@@ -10,7 +10,7 @@ import { link, type Piece, ref, type Words, words } from '../../platform/pages/w
 import type { ToldEvent } from '../rules/life.ts'
 import { DOER_WORDS } from '../rules/words.ts'
 import type { VehicleEvent, VehicleSheet } from '../service/vehicle-sheet.ts'
-import { titleOf } from './pen.ts'
+import { recordLink, titleOf } from './pen.ts'
 
 type Told = ToldEvent<VehicleEvent>
 
@@ -88,7 +88,7 @@ export function lifeTable(sheet: VehicleSheet): TableView {
         dateWords(told.event),
         told.distance === null ? '–' : distanceInWords(told.distance, sheet.vehicle.odometer_unit),
         byWords(told.event),
-        { text: whatWords(sheet, told), notes: notes(told.event) },
+        { text: whatWords(sheet, told), notes: [...notes(told.event), ...recordsOf(sheet, told.event)] },
         followWords(sheet, told),
       ],
     })),
@@ -116,6 +116,11 @@ function whatWords({ order_numbers }: VehicleSheet, told: Told): Words {
 
 function notes({ symptom, note }: VehicleEvent): string[] {
   return [symptom === null ? '' : `symptom: ${symptom}`, note ?? ''].filter(text => text !== '')
+}
+
+/** What was fastened in that job, each with its record. */
+function recordsOf({ joints }: VehicleSheet, { record_id }: VehicleEvent): Words[] {
+  return (joints.get(record_id) ?? []).map(({ id, name }) => words(recordLink(id, name)))
 }
 
 function followWords({ arcs }: VehicleSheet, { number, event }: Told): Words {

@@ -1,21 +1,28 @@
+import { z } from 'zod'
 import { settingsOf } from '../../accounts/index.ts'
+import { attachmentsOfVehicle } from '../../attachments/index.ts'
 import { longDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
 import { doubtsOfVehicle } from '../../fastening/index.ts'
+import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
+import { attachmentRow } from '../../platform/pages/attachments.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import { type VehicleEvent, type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
 import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
 import { lifeFigure, lifeTable } from './vehicle-life.ts'
 
+const Asked = z.strictObject({ recordings: z.literal('all').optional() })
+
 /** The page of a vehicle: its life on two lines, what it is, and every event in a table. */
 export function vehiclePage(pages: Pages): void {
   pageRead(pages, {
     url: '/vehicles/:id',
-    handle(ctx, { params }) {
+    query: Asked,
+    handle(ctx, { params, query }) {
       const sheet = vehicleSheet(ctx, params.id)
       const { vehicle, keeper, life } = sheet
       const pen = penOf(settingsOf(ctx))
@@ -38,12 +45,26 @@ export function vehiclePage(pages: Pages): void {
           events: lifeTable(sheet),
           warnings: vehicle.warnings.map(warning => ({ word: 'Look again', text: warning.detail, why: '' })),
           doubts: doubtsOfVehicle(ctx, vehicle.id).toReversed().map(doubtView),
+          recordings: recordingsView(ctx, vehicle.id, query.recordings === 'all'),
           actions: actionsOf(sheet, isDesk),
           about: aboutActions(sheet, isDesk),
         },
       }
     },
   })
+}
+
+/** More than these are shown when somebody asks. */
+const RECORDINGS_SHOWN = 8
+
+/** Photos, sounds and clips of all its stays, newest first; null while there is none. */
+function recordingsView(ctx: Context, vehicleId: string, isAll: boolean) {
+  const { newest, count } = attachmentsOfVehicle(ctx, vehicleId, isAll ? Number.POSITIVE_INFINITY : RECORDINGS_SHOWN)
+  if (count === 0) return null
+  return {
+    shown: attachmentRow(newest),
+    all: count === newest.length ? null : { href: `/vehicles/${vehicleId}?recordings=all#recordings`, count },
+  }
 }
 
 /** What was in doubt about it stays to be read; what still is stands out. */

@@ -1,8 +1,7 @@
 import { namesOfPeople } from '../../accounts/index.ts'
 import { type Finding, findingsOnJobs } from '../../findings/index.ts'
-import { type Standing, standingOfOrder } from '../../hand-back/index.ts'
+import { type Standing, standingOfOrder, type WhatToCheck, whatToCheck } from '../../hand-back/index.ts'
 import type { Context } from '../../platform/context.ts'
-import type { WhileOpen } from '../../recurring-failures/index.ts'
 import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import {
   type Authorisation,
@@ -19,7 +18,6 @@ import {
 import type { Flag } from '../rules/flags.ts'
 import { flagsOf } from './flags.ts'
 import { type Stay, stayOf } from './in-house.ts'
-import { type ChecksOfSymptom, checksFor, whileOpenOf } from './what-to-check.ts'
 
 /** Everything that the page of a work order says. */
 export interface OrderSheet {
@@ -32,10 +30,8 @@ export interface OrderSheet {
   /** Empty once the vehicle has left. */
   flags: Flag[]
   findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
-  /** What to check first, by symptom; empty once anything was found. */
-  checks: ChecksOfSymptom[]
-  /** What is worth a look while it is open; null when nothing is, and once it has left. */
-  while_open: WhileOpen | null
+  /** What to check first and what to look at while it is open; nothing once it has left. */
+  to_check: WhatToCheck
   talks: Talk[]
   estimates: Estimate[]
   authorisations: Authorisation[]
@@ -62,8 +58,7 @@ export function orderSheet(ctx: Context, orderId: string): OrderSheet {
     hours: labourOfPlan(standing.plan),
     flags: isHere ? flagsOf(ctx, { vehicle_id: order.vehicle_id, order }) : [],
     findings: findings.map(finding => ({ finding, cause: causeOf(ctx, finding) })),
-    checks: isHere && findings.length === 0 ? checksFor(ctx, vehicle.family, order.symptoms) : [],
-    while_open: isHere ? whileOpenOf(ctx, vehicle.family, standing.plan) : null,
+    to_check: whatToCheck(ctx, standing.plan),
     talks: talksOfOrder(ctx, orderId),
     estimates: estimatesOfOrder(ctx, orderId),
     authorisations: authorisationsOfOrder(ctx, orderId),

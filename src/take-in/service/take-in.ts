@@ -82,7 +82,8 @@ export function noteOthersWork(ctx: Context, vehicleId: string, form: PriorWorkF
     const detail = 'Write a day, a month or a year: 2029-02-12, 2029-02 or 2029. Leave it out when nobody knows.'
     throw invalid({ pointer: `${pointer}/when`, detail, code: 'not_a_date' })
   }
-  return notePriorWork(ctx, vehicleId, { operation, by, ...rough, ...(evidence !== undefined && { evidence }) })
+  const work = { operation, by, ...rough, ...(evidence !== undefined && { evidence }) }
+  return notePriorWork(ctx, vehicleId, work, `${pointer}/when`)
 }
 
 /** Desk. A vehicle that is new here, with whoever brings it as its keeper. */

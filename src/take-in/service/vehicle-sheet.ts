@@ -15,7 +15,7 @@ import {
   type Vehicle,
   vehicleById,
 } from '../../vehicles/index.ts'
-import { type JobInHistory, jobsOfVehicle, orderOfJob, type WorkOrderRecord } from '../../work-orders/index.ts'
+import { type JobInHistory, jobsOfVehicle, jointsOfVehicle, orderOfJob, type WorkOrderRecord } from '../../work-orders/index.ts'
 import { isRunning } from '../rules/flags.ts'
 import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
 import { type Usage, usageOf } from '../rules/usage.ts'
@@ -51,6 +51,8 @@ export interface VehicleSheet {
   left_for_later: LeftForLater[]
   here: WorkOrderRecord[]
   order_numbers: Map<string, string>
+  /** What was fastened in each job. */
+  joints: ReturnType<typeof jointsOfVehicle>
 }
 
 /** 404 for an unknown vehicle. */
@@ -76,6 +78,7 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
     left_for_later: leftForLaterOn(ctx, vehicleId).filter(left => left.settled_by_job_id === undefined),
     here: openStays(ctx, vehicleId),
     order_numbers: new Map(jobs.map(job => [job.work_order_id, job.work_order_number])),
+    joints: jointsOfVehicle(ctx, vehicleId),
   }
 }
 

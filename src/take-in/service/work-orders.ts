@@ -18,7 +18,7 @@ import type { Flag } from '../rules/flags.ts'
 import { findInBox } from './find.ts'
 import { flagsOf } from './flags.ts'
 
-/** The order with its state, flags, blockers and totals. 404 when there is none. */
+/** The order with its state, flags, blockers, questions and totals. 404 when there is none. */
 export function workOrderInFull(ctx: Context, id: string): WorkOrder {
   return inFull(ctx, workOrderById(ctx, id), () => openDoubts(ctx))
 }
@@ -45,13 +45,14 @@ export function foundInFull(ctx: Context, q: string): FoundInBox {
 }
 
 function inFull(ctx: Context, order: WorkOrderRecord, doubts: () => readonly Doubt[]): WorkOrder {
-  const { state, blockers, charges } = standingOfOrder(ctx, order.id)
+  const { state, blockers, to_ask, charges } = standingOfOrder(ctx, order.id)
   const flags = state === 'handed_back' ? [] : flagsOf(ctx, { vehicle_id: order.vehicle_id, order }, doubts())
   return {
     ...order,
     state,
     flags: flags.map(asReason),
     blockers,
+    to_ask,
     total_minor: charges.total_minor,
     agreed_minor: charges.agreed_minor,
   }

@@ -48,6 +48,12 @@ export function familyOfName(ctx: Context, name: string): NamedRecord | undefine
   return row && toNamed(row)
 }
 
+/** As `familyOfName`, for a variant. */
+export function variantOfName(ctx: Context, name: string): NamedRecord | undefined {
+  const row = queries.rowOfName(ctx.read, variants, name)
+  return row && toNamed(row)
+}
+
 function toNamed(row: queries.NamedRow): NamedRecord {
   return { ...row, created_at: toInstant(row.created_at) }
 }

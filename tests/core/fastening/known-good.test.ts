@@ -6,6 +6,7 @@ import {
   lastGoodBefore,
   spanOfDrop,
   spanOfOutside,
+  standsOn,
 } from '../../../src/core/fastening/known-good.ts'
 
 const day = (on: string) => Date.parse(`${on}T00:00:00Z`)
@@ -33,6 +34,15 @@ describe('last known good (ISO 10012: since the last check that was good)', () =
     expect(firstGoodAfter([later, RIGHT_AGAIN, OUTSIDE, GOOD], incident)).toBe(RIGHT_AGAIN)
     expect(firstGoodAfter([GOOD, OUTSIDE], incident)).toBeNull()
   })
+})
+
+test('an incident stands on a day until a check of then or before has found it good since', () => {
+  const on = (checks: Check[], day: string) => standsOn(checks, incident, day)
+  expect(on([GOOD, OUTSIDE], '2031-03-09')).toBe(false)
+  expect(on([GOOD, OUTSIDE], '2031-03-10')).toBe(true)
+  expect(on([GOOD, OUTSIDE, RIGHT_AGAIN], '2031-03-10')).toBe(false)
+  expect(on([GOOD, OUTSIDE, check('e', '2031-04-01', 'good')], '2031-03-31')).toBe(true)
+  expect(on([GOOD, OUTSIDE, check('e', '2031-04-01', 'good')], '2031-04-01')).toBe(false)
 })
 
 describe('the readings that are doubted', () => {

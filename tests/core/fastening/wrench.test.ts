@@ -13,6 +13,7 @@ import {
 import { publishedIds, publishedRow } from './published.ts'
 
 const certificate = {
+  id: 'k1',
   made_on: '2031-03-10',
   created_at: 1,
   found: 'good',
@@ -153,18 +154,24 @@ describe('wrenchUsable', () => {
     expect(wrenchUsable({ ...wrench, cycles: 5000 }, 40, day)).toEqual(['cycles_used_up'])
     expect(wrenchUsable(wrench, 40, '2031-09-11', { months: 6, cycles: 100 })).toEqual(['calibration_overdue'])
     expect(row.also_after).toEqual(['overload', 'drop or improper handling', 'repair'])
-    expect(wrenchUsable({ ...wrench, withdrawals: [{ on: '2031-05-01', created_at: 2 }] }, 40, day)).toEqual([
+    expect(wrenchUsable({ ...wrench, withdrawals: [{ id: 'd1', on: '2031-05-01', created_at: 2 }] }, 40, day)).toEqual([
       'withdrawn',
     ])
   })
 
   it('comes back with a good calibration after the drop, of one day the one recorded later', () => {
-    const dropped = { ...wrench, withdrawals: [{ on: '2031-05-01', created_at: 20 }] }
+    const dropped = { ...wrench, withdrawals: [{ id: 'd1', on: '2031-05-01', created_at: 20 }] }
     const again = (made_on: string, created_at: number, found: 'good' | 'outside' = 'good') =>
-      wrenchUsable({ ...dropped, calibrations: [certificate, { made_on, created_at, found, points: [] }] }, 40, day)
+      wrenchUsable(
+        { ...dropped, calibrations: [certificate, { id: 'k2', made_on, created_at, found, points: [] }] },
+        40,
+        day,
+      )
     expect(again('2031-05-02', 30)).toEqual([])
     expect(again('2031-05-01', 30)).toEqual([])
     expect(again('2031-05-01', 10)).toEqual(['withdrawn'])
+    // a check that lies after the day in question says nothing of that day
+    expect(again('2031-12-01', 30)).toEqual(['withdrawn'])
     expect(again('2031-05-02', 30, 'outside')).toEqual(['found_outside', 'withdrawn'])
     expect(wrenchUsable(dropped, 40, '2031-04-30')).toEqual([])
   })

@@ -5,26 +5,32 @@ const TOLD = {
   sentence: 'Tensioner arm on work order 2031-0188: wrench W-07 was found outside its limits.',
   from_on: '2031-05-03',
   to_on: '2031-05-09',
-  how: 'Tightened again with W-11.',
-  note: null,
-  by: 'Tobin Rask',
+  word: { how: 'Tightened again with W-11.', note: null, by: 'Tobin Rask', checked_with: null },
+  second: null,
 }
+const noted = { ...TOLD.word, note: 'All at 25', by: null }
 
 describe('what the history says of a doubt', () => {
   test('tells from when to when, why, who settled it and how', () => {
     expect(doubtTold(TOLD)).toBe(
       'In doubt from 3 May 2031 to 9 May 2031: Tensioner arm on work order 2031-0188: wrench W-07 was found outside its limits; settled by Tobin Rask: Tightened again with W-11.',
     )
-    expect(doubtTold({ ...TOLD, to_on: '2031-05-03', note: 'All at 25', by: null })).toContain(
-      'In doubt on 3 May 2031: ',
-    )
-    expect(doubtTold({ ...TOLD, note: 'All at 25', by: null })).toContain(
-      '; settled: Tightened again with W-11. All at 25.',
-    )
-    expect(doubtTold({ ...TOLD, to_on: null, how: null, by: null })).toBe(
+    expect(doubtTold({ ...TOLD, to_on: '2031-05-03', word: noted })).toContain('In doubt on 3 May 2031: ')
+    expect(doubtTold({ ...TOLD, word: noted })).toContain('; settled: Tightened again with W-11. All at 25.')
+    expect(doubtTold({ ...TOLD, to_on: null, word: null })).toBe(
       'In doubt since 3 May 2031: Tensioner arm on work order 2031-0188: wrench W-07 was found outside its limits. Nobody has settled it yet.',
     )
   })
+})
+
+test('where two people settle it, says what the first has said, and then who looked too', () => {
+  const word = { ...TOLD.word, how: 'None of them moved', checked_with: 'W-12' }
+  expect(doubtTold({ ...TOLD, to_on: null, word })).toContain(
+    'its limits. Tobin Rask has said: None of them moved. Torque checked with wrench W-12. A second person settles it.',
+  )
+  expect(doubtTold({ ...TOLD, word, second: { how: 'Looked at.', by: 'Wen Adeyo' } })).toContain(
+    'settled by Tobin Rask: None of them moved. Torque checked with wrench W-12; second person Wen Adeyo: Looked at.',
+  )
 })
 
 describe('in one sentence', () => {

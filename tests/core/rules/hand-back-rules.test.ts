@@ -30,9 +30,9 @@ describe('stepBlockers', () => {
     const facts = {
       ...FACTS,
       tools: [
-        { id: 't', job_id: 'job', tool: 'holding plate no. 3', count: 1, before_step_id: 'shaft' },
-        { id: 'u', job_id: 'job', tool: 'Plug', count: 1, before_step_id: 'guard' },
-        { id: 'v', job_id: 'job', tool: 'Drain tray', count: 1, before_step_id: null },
+        { id: 't', job_id: 'job', tool: 'holding plate no. 3', count: 1, before_step_id: 'shaft', missing: null },
+        { id: 'u', job_id: 'job', tool: 'Plug', count: 1, before_step_id: 'guard', missing: null },
+        { id: 'v', job_id: 'job', tool: 'Drain tray', count: 1, before_step_id: null, missing: null },
       ],
       looks: [{ id: 'l', job_id: 'job', component: 'Brake hose', behind_step_id: 'carrier', done: false }],
       joints: [
@@ -48,12 +48,14 @@ describe('stepBlockers', () => {
     }
     expect(sentences(facts, 'carrier')).toEqual([
       'Holding plate no. 3 is still in.',
+      // nobody said where it lies: it comes out before any step is closed
+      'Drain tray is still in.',
       'The look at the brake hose is not done.',
       'Drive flange is not signed: 2 of 6 still to tighten.',
     ])
-    expect(sentences(facts, 'guard')).toEqual(['Plug is still in.'])
+    expect(sentences(facts, 'guard')).toEqual(['Plug is still in.', 'Drain tray is still in.'])
     expect(inOneClause(stepBlockers(facts, 'carrier'))).toBe(
-      'holding plate no. 3 is still in; the look at the brake hose is not done; drive flange is not signed: 2 of 6 still to tighten',
+      'holding plate no. 3 is still in; drain tray is still in; the look at the brake hose is not done; drive flange is not signed: 2 of 6 still to tighten',
     )
   })
 
@@ -82,7 +84,7 @@ test('workBlockers names small things by count, temporary fasteners, and an engi
   const joint = { id: 'j', name: 'Drive flange', behind_step_id: null, signed: false, sentence: 'all 2 are done' }
   const facts = {
     ...FACTS,
-    tools: [{ id: 't', job_id: 'job', tool: 'Valve stem cap', count: 4, before_step_id: null }],
+    tools: [{ id: 't', job_id: 'job', tool: 'Valve stem cap', count: 4, before_step_id: null, missing: null }],
     joints: [{ ...joint, temporary: true }],
     engine: [
       { job_id: 'job', letter: 'A', task: 'Cam belt: renew', turned_by_hand: false },

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { roughDay } from '../../../src/core/days.ts'
+import type { CardFacts } from '../../../src/hand-back/rules/card-facts.ts'
 import { engineBlockers } from '../../../src/hand-back/rules/engine.ts'
-import { allDone, type CardFacts, jobCard, nextItem, nextNeeded } from '../../../src/hand-back/rules/job-card.ts'
+import { allDone, jobCard, nextItem, nextNeeded } from '../../../src/hand-back/rules/job-card.ts'
 import { jobTrouble } from '../../../src/hand-back/rules/job-trouble.ts'
 import { standingHandTurn } from '../../../src/work-orders/rules/engine.ts'
 import { marksBefore } from '../../../src/work-orders/rules/marks.ts'
@@ -10,27 +11,33 @@ import { countFault } from '../../../src/work-orders/rules/tool-count.ts'
 
 const step = (id: string, needs: string[], more: object = {}): CardFacts['steps'][number] => ({
   ...{ id: `step-${id}`, access_step_id: id, name: `${id} off`, needs, is_open: false, times_opened: 0 },
-  ...{ opened_note: '', closed_note: '', closing_blockers: [], marks_first: [] },
+  ...{ opened_note: '', closed_note: '', closing_blockers: [], marks_first: [], unsaid: '' },
   ...more,
 })
 const OPEN = { is_open: true, times_opened: 1 }
 const CLOSED = { is_open: false, times_opened: 1 }
 const joint = (more: object = {}): CardFacts['joints'][number] => ({
   ...{ id: 'j', name: 'Cam cover', behind_step_id: 'cover', signed: false, needs_second_person: false },
-  ...{ waits_for_second_person: false, opened_over: false, sentence: '4 of 4 still to tighten' },
+  ...{ waits_for_second_person: false, tools_first: [], opened_over: false, sentence: '4 of 4 still to tighten' },
+  ...more,
+})
+const mark = (id: string, text: string, more: object): CardFacts['marks'][number] => ({
+  ...{ id, text, behind_step_id: null, before_step_id: null, joint_id: null, made: null },
   ...more,
 })
 const FACTS: CardFacts = {
   job_id: 'job',
   sound: { before: null, after: null, begun: false },
   marks: [
-    { id: 'm1', text: 'Chain and wheel marked', before_step_id: 'cover', joint_id: null, made: null },
-    { id: 'm2', text: 'Screws laid out by length', before_step_id: null, joint_id: 'j', made: null },
-    { id: 'm3', text: 'Photograph of the left side', before_step_id: null, joint_id: null, made: null },
+    mark('m1', 'Chain and wheel marked', { before_step_id: 'cover' }),
+    mark('m2', 'Screws laid out by length', { joint_id: 'j' }),
+    mark('m3', 'Photograph of the left side', {}),
   ],
+  marks_before_work: [],
+  work: null,
   steps: [
-    step('tank', [], { marks_first: ['Photograph of the left side'] }),
-    step('cover', ['tank'], { marks_first: ['Chain and wheel marked'] }),
+    step('tank', [], { marks_first: [{ text: 'Photograph of the left side', job_id: 'other' }] }),
+    step('cover', ['tank'], { marks_first: [{ text: 'Chain and wheel marked', job_id: 'job' }] }),
   ],
   looks: [{ id: 'l', component: 'Chain guide', behind_step_id: 'cover', result: null }],
   tools_to_come: [{ id: 't', tool: 'Locking pin', count: 1, for_step_id: 'cover' }],
@@ -62,6 +69,10 @@ describe('the walk of a job', () => {
 
   test('says which mark comes before which step, and holds a step up by nothing but that', () => {
     expect(waits(FACTS, 'open')).toBe('first: Photograph of the left side')
+    // it is on the card of another job, to which the card leads
+    expect(jobCard(FACTS).find(each => each.id === 'step-tank')!.blockers).toMatchObject([
+      { href: '/bench/jobs/other' },
+    ])
     const items = jobCard({ ...FACTS, steps: [step('tank', [], OPEN), step('cover', ['tank'])] })
     expect(items.find(each => each.id === 'm2')!.note).toBe('if you cannot see it yet, open "cover off" first')
     expect(items.find(each => each.id === 'step-cover')!.waits_for).toBe('')
@@ -105,6 +116,15 @@ describe('the walk of a job', () => {
     expect(items.find(each => each.kind === 'joint')!.done).toBe(true)
   })
 
+  test('a joint that would close a tool in waits for the tool, and so does its second person', () => {
+    const facts = (more: object) => ({ ...FACTS, joints: [joint({ behind_step_id: null, ...more })] })
+    expect(waits(facts({ tools_first: ['Locking pin', 'Plug'] }), 'joint')).toBe(
+      'first: Screws laid out by length; first out: locking pin; first out: plug',
+    )
+    const second = { needs_second_person: true, waits_for_second_person: true, tools_first: ['Plug'] }
+    expect(waits(facts(second), 'second_person')).toBe('first out: plug')
+  })
+
   test('a signed joint over which its step was opened again is to be looked at', () => {
     const items = jobCard({
       ...FACTS,
@@ -121,7 +141,7 @@ describe('the walk of a job', () => {
     const sound = { before: null, after: null, begun: true }
     const signed = { ...closed, sound, joints: [joint({ signed: true })], looks: [], marks: [] }
     expect(waits(signed, 'turn_by_hand')).toBe('')
-    expect(waits(signed, 'start')).toBe('by hand first')
+    expect(waits(signed, 'start')).toBe('turn it by hand first')
     expect(waits(signed, 'final_check')).toBe('the engine must be turned by hand first')
     const turned = { ...signed, engine: { by_hand: '14:00', started: null, blockers: [] } }
     expect(nextItem(jobCard(turned))!.kind).toBe('start')
@@ -150,7 +170,10 @@ describe('engineBlockers', () => {
   test('by hand: no tool inside, no begun joint unsigned, no temporary fasteners', () => {
     expect(reasons({}, 'by_hand')).toEqual([])
     expect(
-      reasons({ tools: [{ id: 't', job_id: 'b', tool: 'Pin', count: 1, before_step_id: null }] }, 'by_hand'),
+      reasons(
+        { tools: [{ id: 't', job_id: 'b', tool: 'Pin', count: 1, before_step_id: null, missing: null }] },
+        'by_hand',
+      ),
     ).toEqual(['tool_in'])
     expect(reasons({ joints: [loose({ begun: true })] }, 'by_hand')).toEqual(['joint_unsigned'])
     expect(reasons({ joints: [loose({ temporary: true, signed: true })] }, 'by_hand')).toEqual(['temporary_fasteners'])
@@ -183,6 +206,7 @@ describe('marksBefore', () => {
     id,
     job_id: 'A',
     text: id,
+    behind_step_id: null,
     before_step_id: null,
     joint_id: null,
     ...more,
@@ -212,7 +236,7 @@ test.each([
 })
 
 test('jobTrouble names what to deal with and who is wanted', () => {
-  const calm = { sentence: 'x', trouble: false, left: false, temporary: false, waits_for_second_person: false }
+  const calm = { sentence: 'x', trouble: false, left: null, temporary: false, waits_for_second_person: false }
   const joints = [
     { ...calm, name: 'Flange', sentence: '1 to do again', trouble: true },
     { ...calm, name: 'Arm', waits_for_second_person: true },

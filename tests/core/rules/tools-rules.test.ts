@@ -6,7 +6,7 @@ import { calibrationLeft, dueOn } from '../../../src/tools/rules/due.ts'
 import { classInWords, deviationInWords, leftInWords, standingInWords } from '../../../src/tools/rules/words.ts'
 
 const ISO = { months: 12, cycles: 5000 }
-const certificate = { made_on: '2031-03-10', created_at: 1, found: 'good' as const, points: [] }
+const certificate = { id: 'k1', made_on: '2031-03-10', created_at: 1, found: 'good' as const, points: [] }
 const wrench: WrenchFacts = {
   ...{ min_nm: 20, max_nm: 100, class: null, calibrations: [certificate] },
   ...{ withdrawals: [], in_use_since: '2031-01-01', cycles: null },

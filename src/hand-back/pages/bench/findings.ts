@@ -4,14 +4,15 @@ import { allComponents, allFailureModes, allOperations, allSymptoms } from '../.
 import { localDateOf } from '../../../core/calendar.ts'
 import { longDay, roughDay } from '../../../core/days.ts'
 import { FindingInput, PriorWorkInput } from '../../../findings/contract.ts'
-import { notePriorWork, priorWorksOf, recordFinding, recordLookResult } from '../../../findings/index.ts'
+import { notePriorWork, priorWorksOf, recordCheck, recordFinding, recordLookResult } from '../../../findings/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { Id } from '../../../platform/contract.ts'
+import type { Typed } from '../../../platform/forms/names.ts'
 import { askAboutNewNames } from '../../../platform/forms/new-names.ts'
 import { pageForm } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { invalid } from '../../../platform/problems.ts'
-import { jobsOfVehicle, lookById, vehicleOfJob } from '../../../work-orders/index.ts'
+import { jobsOfVehicle, lookById, orderOfJob, vehicleOfJob } from '../../../work-orders/index.ts'
 import { nextHref } from './links.ts'
 import { DOER_WORDS } from './words.ts'
 
@@ -30,6 +31,8 @@ const FindingForm = z.strictObject({
   advice: FindingInput.shape.advice,
   limits: FindingInput.shape.limits,
   look_id: Id.optional().meta({ input: 'hidden' }),
+  /** It was found at a check of what is wrong, which has its outcome with that. */
+  at_check: z.boolean().optional().meta({ input: 'hidden' }),
 })
 
 export function findingPages(pages: Pages): void {
@@ -38,7 +41,7 @@ export function findingPages(pages: Pages): void {
     contract: FindingForm,
     initial(ctx, { query }) {
       const lookId = typeof query.look_id === 'string' ? query.look_id : undefined
-      if (lookId === undefined) return {}
+      if (lookId === undefined) return { values: checkAsked(query) }
       const look = lookById(ctx, lookId)
       return { values: { component: look.component, severity: look.severity, look_id: lookId } }
     },
@@ -56,7 +59,7 @@ export function findingPages(pages: Pages): void {
         back: `/bench/jobs/${params.id}`,
       },
     }),
-    submit(ctx, { cause, look_id, ...input }, { params, new_names }) {
+    submit(ctx, { cause, look_id, at_check, ...input }, { params, new_names }) {
       askAboutNewNames(new_names, [
         { pointer: '/component', what: 'component', name: input.component, known: allComponents(ctx) },
         { pointer: '/failure_mode', what: 'failure mode', name: input.failure_mode, known: allFailureModes(ctx) },
@@ -78,6 +81,11 @@ export function findingPages(pages: Pages): void {
         }),
       })
       if (look_id !== undefined) recordLookResult(ctx, look_id, { finding_id: finding.id })
+      if (at_check === true) {
+        const { component, symptom } = finding
+        const outcome = { component, finding_id: finding.id, ...(symptom !== undefined && { symptom }) }
+        recordCheck(ctx, orderOfJob(ctx, params.id), outcome)
+      }
       return { to: nextHref(params.id), notice: 'Noted.' }
     },
   })
@@ -101,6 +109,12 @@ export function findingPages(pages: Pages): void {
       return { to: nextHref(params.id), notice: 'Noted.' }
     },
   })
+}
+
+/** What a check on the job card knows already: the component, and the symptom that it was checked for. */
+function checkAsked({ component, symptom }: Typed) {
+  if (typeof component !== 'string') return {}
+  return { component, at_check: true, ...(typeof symptom === 'string' && { symptom }) }
 }
 
 function names(records: readonly { name: string }[]): string[] {

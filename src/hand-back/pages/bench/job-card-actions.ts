@@ -1,8 +1,8 @@
 import type { Action } from '../../../platform/pages/actions.ts'
 import { addAttachmentAddress } from '../../../platform/pages/attachments.ts'
-import type { CardItem } from '../../rules/job-card.ts'
+import type { CardItem } from '../../rules/card-item.ts'
 import type { JobAtBench } from '../../service/bench/job-card.ts'
-import { cardHref, nextHref } from './links.ts'
+import { cardHref, jointHref, nextHref } from './links.ts'
 
 const ADD = 'Add a photo or sound'
 
@@ -33,10 +33,12 @@ export function actionsOf({ job }: JobAtBench, item: CardItem, main: boolean): A
     case 'sound_after':
       return [button('Record its sound', recordAt('job_id', job.id, 'after'))]
     case 'mark':
-      return [
-        post('Marked', 'marks', { mark_id: item.id }),
-        button('Photograph it', recordAt('mark_id', item.id), false),
-      ]
+      return asksForPhoto(job, item.id)
+        ? [
+            button('Photograph it', recordAt('mark_id', item.id)),
+            button('No photograph', `${to}/marks/${item.id}/no-photo`, false),
+          ]
+        : [post('Marked', 'marks', { mark_id: item.id }), button('Photograph it', recordAt('mark_id', item.id), false)]
     case 'open':
       return [post('Opened', 'openings', { step_id: item.id })]
     case 'close':
@@ -50,12 +52,17 @@ export function actionsOf({ job }: JobAtBench, item: CardItem, main: boolean): A
       ]
     case 'joint':
     case 'second_person':
-      return [button(item.kind === 'joint' ? 'To the joint' : 'Look and sign', `/bench/joints/${item.id}`)]
+      return [button(item.kind === 'joint' ? 'To the joint' : 'Look and sign', jointHref(item.id))]
     case 'tool_in':
       return [post('It is in', 'planned-tools', { job_tool_id: item.id })]
+    case 'work':
+      return [post('It is done', 'completion', {})]
     case 'tool':
       return countOf(job, item.id) === 1
-        ? [post('It is out', 'removals', { tool_in_id: item.id })]
+        ? [
+            post('It is out', 'removals', { tool_in_id: item.id }),
+            link('I cannot find it', `${to}/tools/${item.id}/out`),
+          ]
         : [button('Count them out', `${to}/tools/${item.id}/out`)]
     case 'turn_by_hand':
       return [post('Turned by hand', 'engine-turns', { how: 'by_hand' })]
@@ -71,7 +78,7 @@ export function actionsOf({ job }: JobAtBench, item: CardItem, main: boolean): A
   }
 }
 
-/** What can be added to a thing that is done already: a photo of it. */
+/** What there is to a thing that is done already: a photo of it to add, the record of a joint. */
 export function laterActions({ job }: JobAtBench, item: CardItem): Action[] {
   const keys: Partial<Record<CardItem['kind'], string>> = {
     mark: 'mark_id',
@@ -79,8 +86,14 @@ export function laterActions({ job }: JobAtBench, item: CardItem): Action[] {
     final_check: 'final_check_id',
   }
   const key = keys[item.kind]
+  if (item.done && item.kind === 'joint')
+    return [{ kind: 'link', label: 'Fastening record', about: item.title, href: `/joints/${item.id}/record` }]
   if (!item.done || key === undefined) return []
   return [{ kind: 'link', label: ADD, about: item.title, href: addAttachmentAddress(key, item.id, nextHref(job.id)) }]
+}
+
+function asksForPhoto(job: JobAtBench['job'], markId: string): boolean {
+  return job.marks.find(mark => mark.id === markId)?.photo === true
 }
 
 function countOf(job: JobAtBench['job'], toolInId: string): number {

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { attachmentsOnJobs } from '../../../attachments/index.ts'
+import { attachmentsOnJobs, type ShownAttachment } from '../../../attachments/index.ts'
 import { roughDay } from '../../../core/days.ts'
 import type { Advice } from '../../../core/vocabulary.ts'
 import { capital, listed } from '../../../core/words.ts'
@@ -10,13 +10,16 @@ import type { FormState } from '../../../platform/http/form-state.ts'
 import type { PageAnswer, Pages } from '../../../platform/http/pages.ts'
 import type { Action } from '../../../platform/pages/actions.ts'
 import { addAttachmentAddress, attachmentSet } from '../../../platform/pages/attachments.ts'
-import { link, plate, ref, type Words, words } from '../../../platform/pages/words.ts'
+import { link, type Piece, plate, ref, type Words, words } from '../../../platform/pages/words.ts'
 import { ToolInInput } from '../../../work-orders/contract.ts'
-import { chargesOfPlan } from '../../../work-orders/index.ts'
-import { allDone, type CardItem, nextItem, nextNeeded } from '../../rules/job-card.ts'
+import { chargesOfPlan, outBefore } from '../../../work-orders/index.ts'
+import { inOneClause } from '../../rules/blockers.ts'
+import type { CardItem } from '../../rules/card-item.ts'
+import { allDone, firstToDo, nextItem, nextNeeded } from '../../rules/job-card.ts'
 import { type JobAtBench, jobAtBench } from '../../service/bench/job-card.ts'
+import { checkView } from './check-view.ts'
 import { actionsOf, laterActions } from './job-card-actions.ts'
-import { cardHref } from './links.ts'
+import { cardHref, jointHref } from './links.ts'
 import { toolsTable } from './tools-table.ts'
 import { DOER_WORDS } from './words.ts'
 
@@ -28,7 +31,7 @@ export const ToolPutIn = z.strictObject({
   }),
   count: ToolInInput.shape.count,
   for_step_id: ToolInInput.shape.for_step_id,
-  before_step_id: Id.optional().meta({ title: 'Must be out before this is closed' }),
+  before_step_id: Id.optional().meta({ title: 'Must be out' }),
 })
 
 /** `toolForm` is the form of a tool when that is what came back; a tap that was refused is told of in the summary alone. */
@@ -39,9 +42,7 @@ export function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm:
   const href = cardHref(jobId)
   const next = isOpen ? nextItem(items) : undefined
   const needed = isOpen ? nextNeeded(items) : undefined
-  const choices = plan.steps
-    .filter(step => step.job_ids.includes(jobId))
-    .map(step => ({ value: step.access_step_id, label: step.name }))
+  const choices = stepChoices(bench)
   return {
     template: 'hand-back/job-card',
     sheet: {
@@ -60,29 +61,26 @@ export function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm:
       temporary: bench.temporary.length === 0 ? null : `${listed(bench.temporary)}.`,
       not_agreed: isOpen && !chargesOfPlan(ctx, plan).has_yes,
       closed: isOpen ? null : closedWords(bench),
-      next: next === undefined ? null : nextView(bench, next),
+      next: next === undefined ? null : nextView(bench, next, isMain(next)),
       // something that is only offered comes next, so what the rest waits for is said as well
-      go_on: needed === undefined || needed === next ? null : nextView(bench, needed),
-      waits: isOpen && next === undefined ? waitsWords(items) : null,
-      all_done: isOpen && allDone(items) && items.length > 0,
-      finish:
-        isOpen && items.length === 0 && job.completion === null
-          ? [{ kind: 'post', label: 'It is done', main: true, action: `${href}/completion` }]
-          : null,
+      go_on:
+        needed === undefined || needed === next ? null : nextView(bench, needed, next === undefined || !isMain(next)),
+      waits: isOpen && next === undefined ? waitsWords(bench) : null,
+      all_done: isOpen && allDone(items),
       clock: clockView(ctx, bench, isOpen),
-      steps: items.map(item => stepView(bench, item, { isOpen, isNext: item === next || item === needed })),
+      // one thing to touch: where something is only offered first, what the rest waits for
+      steps: items.map(item =>
+        stepView(bench, item, { isOpen, isNext: item === (needed ?? next), isShown: item === next || item === needed }),
+      ),
       tools: toolsTable(ctx, plan),
-      tool_form: isOpen
-        ? formOnPage(pages, ToolPutIn, 'put-in', toolForm).fields({}, { for_step_id: choices, before_step_id: choices })
-        : null,
+      tool_form: isOpen ? formOnPage(pages, ToolPutIn, 'put-in', toolForm).fields({}, choices) : null,
       tool_form_back: toolForm?.parts.error_summary != null,
-      has_steps: choices.length > 0,
+      has_steps: choices.for_step_id.length > 0,
       action: href,
+      ...checkView(ctx, plan, jobId, isOpen),
       add_attachment: addAttachmentAddress('job_id', jobId, href),
       ...knownView(bench),
-      attachments: attachmentsOnJobs(ctx, [job]).map(({ of, attachments }) =>
-        attachmentSet({ of, heading: of }, attachments),
-      ),
+      ...recordingsView(ctx, bench),
       more: isOpen
         ? [
             { kind: 'button', label: 'Note something else', href: `${href}/finding` },
@@ -93,6 +91,19 @@ export function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm:
   }
 }
 
+/** The steps of the job that a tool is put in for. It must be out before any is closed, unless somebody names one. */
+function stepChoices({ plan, job }: JobAtBench) {
+  const own = plan.steps.filter(step => step.job_ids.includes(job.id))
+  const before = (id: string | null) => ({
+    value: id ?? '',
+    label: `before ${outBefore({ before_step_id: id }, own)}`,
+  })
+  return {
+    for_step_id: own.map(step => ({ value: step.access_step_id, label: step.name })),
+    before_step_id: [before(null), ...own.map(step => before(step.access_step_id))],
+  }
+}
+
 function closedWords({ plan, job }: JobAtBench): string {
   return plan.hand_back !== null
     ? 'The vehicle has left: nothing more is written on this card.'
@@ -100,29 +111,42 @@ function closedWords({ plan, job }: JobAtBench): string {
 }
 
 /** Nothing can be done now, and something is not done: what it waits for. */
-function waitsWords(items: readonly CardItem[]): string | null {
-  const first = items.find(item => !item.done && !item.optional)
-  return first === undefined ? null : `${first.title} waits: ${first.waits_for}.`
+function waitsWords({ job, items }: JobAtBench): Words | null {
+  const first = firstToDo(items)
+  return first === undefined ? null : words(`${first.title} waits: `, ...whyWaits(first, cardHref(job.id)), '.')
 }
 
-function nextView(bench: JobAtBench, item: CardItem) {
-  // what is only offered is not the one thing to touch
-  return {
-    title: item.title,
-    note: item.note,
-    actions: actionsOf(bench, item, !item.optional || item.kind === 'start'),
-  }
+/** Why a thing must wait; what stands on another page with the way there. */
+function whyWaits({ waits_for, blockers }: CardItem, here: string): (string | Piece)[] {
+  if (blockers.length === 0) return [waits_for]
+  return blockers.flatMap((blocker, at) => {
+    const text = inOneClause([blocker])
+    return [...(at === 0 ? [] : ['; ']), blocker.href === here ? text : link(blocker.href, text)]
+  })
 }
 
-function stepView(bench: JobAtBench, item: CardItem, { isOpen, isNext }: { isOpen: boolean; isNext: boolean }) {
+/** What is only offered is not the one thing to touch; an engine that may be started is. */
+function isMain(item: CardItem): boolean {
+  return !item.optional || item.kind === 'start'
+}
+
+function nextView(bench: JobAtBench, item: CardItem, main: boolean) {
+  return { title: item.title, note: item.note, actions: actionsOf(bench, item, main) }
+}
+
+/** `isShown`: what can be done with it stands under "Next" already. */
+function stepView(
+  bench: JobAtBench,
+  item: CardItem,
+  { isOpen, isNext, isShown }: { isOpen: boolean; isNext: boolean; isShown: boolean },
+) {
   const canBe = !item.done && !item.missed && item.waits_for === ''
   const state = item.done ? 'signed' : isNext ? 'now' : canBe || item.missed ? 'open' : 'blocked'
-  const note: Words = item.waits_for === '' ? item.note : `cannot be done yet: ${item.waits_for}`
+  const note: Words =
+    item.waits_for === '' ? item.note : words('cannot be done yet: ', ...whyWaits(item, cardHref(bench.job.id)))
   const title: Words =
-    item.kind === 'joint' || item.kind === 'second_person'
-      ? words(link(`/bench/joints/${item.id}`, item.title))
-      : item.title
-  const usual = canBe && !isNext ? actionsOf(bench, item, false) : []
+    item.kind === 'joint' || item.kind === 'second_person' ? words(link(jointHref(item.id), item.title)) : item.title
+  const usual = canBe && !isShown ? actionsOf(bench, item, false) : []
   const again = item.kind === 'close' && item.done ? [openAgain(bench, item)] : []
   return { state, text: title, note, actions: isOpen ? [...usual, ...again, ...laterActions(bench, item)] : [] }
 }
@@ -139,7 +163,10 @@ function clockView(ctx: Context, { clock, job }: JobAtBench, isOpen: boolean) {
   const href = cardHref(job.id)
   if (clock?.job_id !== job.id) {
     return {
-      says: clock === null ? '' : `Your clock runs on another job since ${clock.since}.`,
+      says:
+        clock === null
+          ? ''
+          : `This stops your clock on ${clock.number}, ${clock.task}, which has run since ${clock.since}.`,
       actions: [{ kind: 'post', label: 'Start the clock', action: `${href}/clock-starts` }],
     }
   }
@@ -147,6 +174,23 @@ function clockView(ctx: Context, { clock, job }: JobAtBench, isOpen: boolean) {
   return {
     says: `Your clock runs on this job since ${clock.since}.`,
     actions: [{ kind: 'post', label: 'Stop the clock', action: `${href}/clock-stops`, hidden }],
+  }
+}
+
+/** Its sound before and after the work, side by side; then whatever else is attached to the job and its things. */
+function recordingsView(ctx: Context, { job }: JobAtBench) {
+  const things = attachmentsOnJobs(ctx, [job])
+  const isItsSound = ({ kind, moment }: ShownAttachment) => kind !== 'photo' && moment !== null
+  const sound = things.filter(thing => thing.key === 'job_id').flatMap(thing => thing.attachments.filter(isItsSound))
+  const others = things.map(thing =>
+    thing.key === 'job_id' ? { ...thing, attachments: thing.attachments.filter(each => !isItsSound(each)) } : thing,
+  )
+  return {
+    sound: sound.length === 0 ? null : [attachmentSet({ of: 'Its sound' }, sound)],
+    sound_waits: job.sound_before_after && sound.every(each => each.moment === 'before'),
+    attachments: others
+      .filter(thing => thing.attachments.length > 0)
+      .map(({ of, attachments }) => attachmentSet({ of, heading: of }, attachments)),
   }
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { capital } from '../../../core/words.ts'
 import { recordFinalCheck, recordLookResult } from '../../../findings/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { Id, Line } from '../../../platform/contract.ts'
@@ -18,6 +19,7 @@ import {
   stopClock,
   takeToolOut,
 } from '../../../work-orders/index.ts'
+import { unsaidWork } from '../../service/bench/unsaid-work.ts'
 import { closeStep } from '../../service/close-step.ts'
 import { turnEngine } from '../../service/engine.ts'
 import { jobCardPage, ToolPutIn } from './job-card-view.ts'
@@ -77,7 +79,12 @@ export function jobCardPages(pages: Pages): void {
     openStep(ctx, jobId, step_id, {})
     return undefined
   })
-  plainTap('closings', OfStep, (ctx, jobId, { step_id }) => closeStep(ctx, jobId, step_id, {}))
+  tap('closings', OfStep, (ctx, jobId, { step_id }) => {
+    closeStep(ctx, jobId, step_id, {})
+    const { plan, step, shared } = stepOfJob(ctx, jobId, step_id)
+    const unsaid = unsaidWork(plan, shared, jobId)
+    return unsaid === '' ? undefined : { notice: `"${step.name}" is closed again. ${capital(unsaid)}.` }
+  })
   plainTap('marks', OfMark, (ctx, _, { mark_id }) => recordMark(ctx, mark_id, {}))
   plainTap('looks', OfLook, (ctx, _, { look_id, fine, skipped_reason }) =>
     recordLookResult(ctx, look_id, {
@@ -94,7 +101,8 @@ export function jobCardPages(pages: Pages): void {
   plainTap('completion', Nothing, (ctx, jobId) => completeJob(ctx, jobId, {}))
   tap('clock-starts', Nothing, (ctx, jobId) => {
     const { left } = startClock(ctx, jobId, {})
-    const stopped = left === null ? '' : ` It was stopped on ${left.letter} ${left.task}: a person has one clock.`
+    const stopped =
+      left === null ? '' : ` It was stopped on ${left.number} ${left.letter}, ${left.task}: a person has one clock.`
     return { notice: `Your clock runs on this job.${stopped}` }
   })
   tap('clock-stops', OfClock, (ctx, _, { clock_start_id }) => {

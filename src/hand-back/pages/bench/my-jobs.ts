@@ -1,13 +1,14 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { localTimeOf } from '../../../core/calendar.ts'
-import { listed } from '../../../core/words.ts'
+import { capital, listed } from '../../../core/words.ts'
 import { inDoubtBriefly } from '../../../fastening/index.ts'
 import { pageRead } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { column, table } from '../../../platform/pages/table.ts'
 import { link, plate, ref, strong, type Words, words } from '../../../platform/pages/words.ts'
+import { inOneClause } from '../../rules/blockers.ts'
 import { type JobInHouse, jobsInHouse, toolsInVehicles } from '../../service/bench/my-jobs.ts'
-import { nextHref } from './links.ts'
+import { cardHref } from './links.ts'
 
 /** The jobs of every vehicle in the house, with the next thing to do on each; and the tools that are in vehicles now. */
 export function myJobsPages(pages: Pages): void {
@@ -28,11 +29,11 @@ export function myJobsPages(pages: Pages): void {
               signed: job.done,
               cells: [
                 {
-                  text: words(link(nextHref(job.job.id), job.job.task)),
+                  text: words(link(cardHref(job.job.id), job.job.task)),
                   notes: [words(ref(job.standing.plan.order.number), ` ${job.job.letter}`)],
                 },
                 vehicleWords(job.vehicle),
-                { text: job.done ? 'done' : (job.next?.title ?? 'waits: see the card'), notes: noticed(job) },
+                { text: nextWords(job), notes: noticed(job) },
               ],
             })),
             empty: 'No job is on any vehicle in the house.',
@@ -55,12 +56,15 @@ export function myJobsPages(pages: Pages): void {
             rows: tools.map(tool => ({
               cells: [
                 {
-                  text: words(link(nextHref(tool.job.id), toolWords(tool))),
-                  notes: [words(ref(tool.order_number), ` ${tool.job.letter} ${tool.job.task}`)],
+                  text: words(link(cardHref(tool.job.id), toolWords(tool))),
+                  notes: [
+                    words(ref(tool.order_number), ` ${tool.job.letter} ${tool.job.task}`),
+                    ...(tool.missing === null ? [] : [words(strong(capital(tool.missing)))]),
+                  ],
                 },
                 vehicleWords(tool.vehicle),
                 localTimeOf(tool.at, time_zone),
-                tool.before_step === null ? 'the vehicle leaves' : `"${tool.before_step}" is closed`,
+                tool.out_before,
               ],
             })),
             empty: 'No tool is in any vehicle.',
@@ -73,6 +77,15 @@ export function myJobsPages(pages: Pages): void {
 
 function toolWords({ tool, count }: { tool: string; count: number }): string {
   return count === 1 ? tool : `${tool}, ${count} of them`
+}
+
+/** What can be done now; where nothing can, what waits and for what first of all. */
+function nextWords({ done, next, waits }: JobInHouse): string {
+  if (done) return 'done'
+  if (next !== undefined) return next.title
+  if (waits === undefined) return 'waits: see the card'
+  const [first] = waits.blockers
+  return `${waits.title}: waits, ${first === undefined ? waits.waits_for : inOneClause([first])}`
 }
 
 /** Under what comes next: what is wrong, and whom it waits for. */

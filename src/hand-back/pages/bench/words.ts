@@ -1,9 +1,21 @@
+import { localDateOf, localTimeOf } from '../../../core/calendar.ts'
+import { shortDay } from '../../../core/days.ts'
 import type { Doer, StageKind, TorqueUnit } from '../../../core/vocabulary.ts'
 import { TORQUE_UNIT_WORDS, torqueInShopUnit } from '../../../core/words.ts'
 
 /** A torque or an angle as the bench reads it: '45°', '10 N·m', with the unit that somebody prefers beside it. */
 export function measure(kind: StageKind, value: number, unit: TorqueUnit = 'N.m'): string {
   return isByAngle(kind) ? `${figure(value)}°` : torqueInShopUnit(value, { torque_unit: unit })
+}
+
+/** An instant in milliseconds with its day, since a joint may take more than one: '4 Nov 2031, 14:36'. */
+export function moment(at: number, timeZone: string): string {
+  return `${shortDay(localDateOf(at, timeZone))}, ${localTimeOf(at, timeZone)}`
+}
+
+/** The names of people by id; whoever has none worked at the command line. */
+export function nameIn(people: ReadonlyMap<string, string>): (id: string | null) => string {
+  return id => (id === null ? undefined : people.get(id)) ?? 'somebody'
 }
 
 /** At most two places, none that say nothing. */
@@ -30,7 +42,7 @@ export const STAGE_WORDS: Record<StageKind, string> = {
   torque: 'tighten to',
   angle: 'turn further by',
   loosen: 'loosen by',
-  check: 'check the torque',
+  check: 'check that the torque is',
 }
 
 export const VERDICT_WORDS = {

@@ -3,7 +3,7 @@ import { localDateOf } from '../../../core/calendar.ts'
 import { adapter } from '../../../core/fastening/adapter.ts'
 import { tolerance } from '../../../core/fastening/tolerance.ts'
 import type { StageKind, TorqueUnit } from '../../../core/vocabulary.ts'
-import { type LoadedJoint, wrenchCycles } from '../../../fastening/index.ts'
+import { isOutOfTurn, type LoadedJoint, oldFasteners, positionInTurn, wrenchCycles } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { notFound } from '../../../platform/problems.ts'
 import {
@@ -39,6 +39,9 @@ export interface AtHand {
   lower: number
   upper: number
   default_used: boolean
+  /** What the page comes to by itself. */
+  is_next: boolean
+  /** Next, or done again by itself, which is no question of order. */
   in_turn: boolean
   uncertainty: number | null
   unit: TorqueUnit
@@ -79,7 +82,7 @@ export function atHand(
 ): AtHand | null {
   const { state, row } = joint
   const old = oldFasteners(joint)
-  const next = state.next?.position ?? joint.procedure.order.find(each => old.has(each))
+  const next = positionInTurn(joint)
   const position = asked.position ?? next
   if (position === undefined) return null
   const found = state.fasteners[position - 1]
@@ -103,22 +106,13 @@ export function atHand(
     kind: stage.kind,
     target: stage.target,
     ...limits,
-    in_turn: next === position,
+    is_next: next === position,
+    in_turn: !isOutOfTurn(joint, { position }),
     uncertainty: angle === null ? torqueUncertainty : (angle.gauge?.uncertainty_deg ?? angle.gauges.setting_deg),
     unit: asked.unit ?? settings.torque_unit,
     torque,
     angle,
   }
-}
-
-/** Positions that still hold the old fastener of a temporary use, done or not. */
-export function oldFasteners({ fitted, temporary_uses, records, state }: LoadedJoint): Set<number> {
-  const use = temporary_uses.at(-1)
-  if (!fitted.temporary || use === undefined) return new Set()
-  const before = records.filter(record => record.created_at <= use.created_at)
-  const isOld = ({ position, fastener }: (typeof state.fasteners)[number]) =>
-    fastener <= Math.max(1, ...before.filter(record => record.position === position).map(record => record.fastener))
-  return new Set(state.fasteners.filter(isOld).map(({ position }) => position))
 }
 
 interface Wanted {

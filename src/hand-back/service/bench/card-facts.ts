@@ -1,55 +1,49 @@
-import { namesOfPeople, settingsOf } from '../../../accounts/index.ts'
 import { attachmentsOf } from '../../../attachments/index.ts'
-import { localDateOf, localTimeOf } from '../../../core/calendar.ts'
-import { shortDay } from '../../../core/days.ts'
-import type { AttachmentMoment } from '../../../core/vocabulary.ts'
+import type { AttachmentKind, AttachmentMoment } from '../../../core/vocabulary.ts'
 import { jointStates } from '../../../fastening/index.ts'
 import { finalCheckResults, findingsOnJobs, lookResults } from '../../../findings/index.ts'
 import type { Context } from '../../../platform/context.ts'
-import { marksToMakeBefore, type OrderPlan, type PlannedJob, standingHandTurn } from '../../../work-orders/index.ts'
+import {
+  isBeforeWork,
+  isDoneByWord,
+  marksToMakeBefore,
+  missingWords,
+  type OrderPlan,
+  type PlannedJob,
+  standingHandTurn,
+  toolsAtJoint,
+} from '../../../work-orders/index.ts'
 import { findNewestSignOffs } from '../../queries.ts'
-import { type OrderFacts, stepBlockers } from '../../rules/blockers.ts'
+import { type OrderFacts, stepBlockersBesideInner } from '../../rules/blockers.ts'
+import type { CardFacts } from '../../rules/card-facts.ts'
 import { engineBlockers } from '../../rules/engine.ts'
 import { checkStands } from '../../rules/final-check.ts'
-import type { CardFacts } from '../../rules/job-card.ts'
 import { engineFactsOf, openingsOfJob } from '../standing.ts'
-
-/** "13:05, Tobin Rask": when, with its day where that is another one, and who. */
-type Stamp = (row: { at: number; created_by: string | null }) => string
-
-export function stampOf(ctx: Context): Stamp {
-  const { time_zone } = settingsOf(ctx)
-  const people = namesOfPeople(ctx)
-  const today = localDateOf(ctx.clock.now(), time_zone)
-  return ({ at, created_by }) => {
-    const day = localDateOf(at, time_zone)
-    const time = `${day === today ? '' : `${shortDay(day)}, `}${localTimeOf(at, time_zone)}`
-    return [time, created_by === null ? undefined : people.get(created_by)].filter(Boolean).join(', ')
-  }
-}
+import { jointSentence } from './joint-sentence.ts'
+import { type Stamp, stampOf } from './stamp.ts'
+import { unsaidWork } from './unsaid-work.ts'
 
 const idsOf = (rows: readonly { id: string }[]) => rows.map(row => row.id)
 
 /** What the rule of the card is asked with, for one job of an order. */
 export function cardFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, facts: OrderFacts): CardFacts {
   const stamp = stampOf(ctx)
-  const joints = jointFacts(ctx, plan, job)
+  const joints = jointFacts(ctx, plan, job, stamp)
   return {
     job_id: job.id,
     sound: job.sound_before_after ? soundFacts(ctx, plan, job, stamp, joints) : null,
-    marks: job.marks.map(mark => ({ ...mark, made: mark.made && withNote(stamp(mark.made), mark.made.note) })),
+    marks: markFacts(ctx, job, stamp),
+    marks_before_work: job.marks.filter(mark => mark.made === null && isBeforeWork(mark)).map(mark => mark.text),
     steps: stepFacts(plan, job, facts, stamp),
     looks: lookFacts(ctx, plan, job, stamp),
     tools_to_come: job.tools.filter(tool => job.tools_in.every(put => put.job_tool_id !== tool.id)),
     joints,
+    work: isDoneByWord(job) ? { done: job.completion && stamp(job.completion) } : null,
     tools: job.tools_in.map(tool => ({
       ...tool,
       removed: tool.removed_at !== null,
       in_note: stamp(tool),
-      out_note:
-        tool.removed_at === null
-          ? `in since ${stamp(tool)}`
-          : stamp({ at: tool.removed_at, created_by: tool.removed_by }),
+      out_note: outNote(tool, stamp),
     })),
     engine: job.turns_engine ? engineFacts(ctx, plan, job, stamp) : null,
     final_checks: checkFacts(ctx, plan, job, stamp),
@@ -58,6 +52,30 @@ export function cardFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, facts:
 
 function withNote(said: string, note: string | null): string {
   return note === null ? said : `${said}: ${note}`
+}
+
+/** A photograph that was asked for and is not there is said plainly. */
+function markFacts(ctx: Context, job: PlannedJob, stamp: Stamp): CardFacts['marks'] {
+  const attached = attachmentsOf(ctx, { mark_id: idsOf(job.marks) })
+  return job.marks.map(({ made, photo, ...mark }) => {
+    if (made === null) return { ...mark, made }
+    const isMissing = photo === true && attached.get(mark.id)?.some(shows) !== true
+    return { ...mark, made: withNote(`${stamp(made)}${isMissing ? '; made, no photo' : ''}`, made.note) }
+  })
+}
+
+function shows({ kind }: { kind: AttachmentKind }): boolean {
+  return kind !== 'sound'
+}
+
+/** Since when it is in and what of it is lost; or when it came out, and how it is known that the rest is not inside. */
+function outNote(tool: PlannedJob['tools_in'][number], stamp: Stamp): string {
+  if (tool.removed_at !== null) {
+    return withNote(stamp({ at: tool.removed_at, created_by: tool.removed_by }), tool.not_inside)
+  }
+  const missing = missingWords(tool)
+  if (missing === null) return `in since ${stamp(tool)}`
+  return `${missing} (${stamp({ at: tool.short_at ?? tool.at, created_by: tool.short_by })})`
 }
 
 /** A sound or a clip on the job itself that says when it was recorded. */
@@ -89,8 +107,9 @@ function stepFacts(plan: OrderPlan, job: PlannedJob, facts: OrderFacts, stamp: S
         id: own.id,
         opened_note: opening === undefined ? '' : withNote(stamp(opening), opening.reason),
         closed_note: step.is_open || closing === undefined ? '' : stamp(closing),
-        closing_blockers: step.is_open ? stepBlockers(facts, step.access_step_id) : [],
-        marks_first: step.is_open ? [] : marksToMakeBefore(plan, step).map(mark => mark.text),
+        closing_blockers: step.is_open ? stepBlockersBesideInner(facts, step.access_step_id) : [],
+        marks_first: step.is_open ? [] : marksToMakeBefore(plan, step),
+        unsaid: unsaidWork(plan, step, job.id),
       }
     })
 }
@@ -108,7 +127,7 @@ function lookFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, stamp: Stamp)
   })
 }
 
-function jointFacts(ctx: Context, plan: OrderPlan, job: PlannedJob) {
+function jointFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, stamp: Stamp) {
   const states = jointStates(ctx, idsOf(job.joints))
   const signedLast = findNewestSignOffs(ctx.read, idsOf(job.joints))
   return job.joints.map(joint => {
@@ -118,6 +137,8 @@ function jointFacts(ctx: Context, plan: OrderPlan, job: PlannedJob) {
     const signed = signedLast.get(joint.id)
     return {
       ...{ id: joint.id, name: joint.name, behind_step_id: joint.behind_step_id, ...state },
+      sentence: jointSentence(state, stamp),
+      tools_first: state.complete && !state.signed ? toolsAtJoint(plan, joint).closed_in.map(({ tool }) => tool) : [],
       opened_over:
         state.signed && step?.is_open === true && opened !== undefined && signed !== undefined && opened.id > signed,
     }

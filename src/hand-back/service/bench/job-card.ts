@@ -3,9 +3,11 @@ import type { Context } from '../../../platform/context.ts'
 import { customerById, vehicleById } from '../../../vehicles/index.ts'
 import { type OrderPlan, type PlannedJob, planOfJob, runningClockOf } from '../../../work-orders/index.ts'
 import type { OrderFacts } from '../../rules/blockers.ts'
-import { type CardItem, jobCard } from '../../rules/job-card.ts'
+import type { CardItem } from '../../rules/card-item.ts'
+import { jobCard } from '../../rules/job-card.ts'
 import { factsOf } from '../standing.ts'
-import { cardFacts, stampOf } from './card-facts.ts'
+import { cardFacts } from './card-facts.ts'
+import { stampOf } from './stamp.ts'
 
 /** A job as the bench sees it: its card, what is in the vehicle, and what is known of it. */
 export interface JobAtBench {
@@ -16,8 +18,8 @@ export interface JobAtBench {
   items: CardItem[]
   /** Joints of the order on temporary fasteners, by name. */
   temporary: string[]
-  /** Of whoever looks at the card: on which job it runs, and since when in words; null when it does not. */
-  clock: { id: string; job_id: string; since: string } | null
+  /** Of whoever looks at the card: on which job it runs, its number and name, and since when in words; null when it does not. */
+  clock: { id: string; job_id: string; number: string; task: string; since: string } | null
   findings: ReturnType<typeof findingsOnJobs>
   prior_works: ReturnType<typeof priorWorksOf>
 }
@@ -35,13 +37,16 @@ export function jobAtBench(ctx: Context, jobId: string): JobAtBench {
     customer_name: customerById(ctx, plan.order.customer_id).name,
     items: itemsOf(ctx, plan, job, facts),
     temporary: facts.joints.filter(joint => joint.temporary).map(joint => joint.name),
-    clock:
-      running === undefined
-        ? null
-        : { id: running.id, job_id: running.job_id, since: stampOf(ctx)({ at: running.at, created_by: null }) },
+    clock: running === undefined ? null : { ...running, ...whereRuns(ctx, running) },
     findings: findingsOnJobs(ctx, [jobId]),
     prior_works: priorWorksOf(ctx, plan.order.vehicle_id),
   }
+}
+
+function whereRuns(ctx: Context, { job_id, at }: { job_id: string; at: number }) {
+  const { order, jobs } = planOfJob(ctx, job_id)
+  const { letter, task } = jobs.find(job => job.id === job_id)!
+  return { number: `${order.number} ${letter}`, task, since: stampOf(ctx)({ at, created_by: null }) }
 }
 
 /** The card of one job of an order whose plan and facts are at hand. */

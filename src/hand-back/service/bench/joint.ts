@@ -1,21 +1,35 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { geometry, type Place } from '../../../core/fastening/geometry.ts'
-import { doubtsOfJoint, type LoadedJoint, loadJoint } from '../../../fastening/index.ts'
+import {
+  doubtsOfJoint,
+  type LoadedJoint,
+  loadJoint,
+  marksFirst,
+  secondPeople,
+  signingBlockers,
+} from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
-import { findToolsStillIn } from '../../queries.ts'
+import { planOfJob, toolsAtJoint } from '../../../work-orders/index.ts'
+import { type ToolInVehicle, toolsOfOrder } from '../tools-in-vehicle.ts'
 import { type AtHand, atHand, type JointAsked } from './at-hand.ts'
 
 export interface JointAtBench {
   joint: LoadedJoint
-  /** In the vehicle now. */
-  tools_in: ReturnType<typeof findToolsStillIn>
+  /** In the vehicle now; `beside`: whoever signs says that the joint does not close over it. */
+  tools_in: (ToolInVehicle & { beside: boolean })[]
+  /** The marks that come before anything is turned. */
+  marks_first: ReturnType<typeof marksFirst>
+  /** What keeps it from being signed, beside the stages of its fasteners. */
+  blockers: ReturnType<typeof signingBlockers>
   vehicle: ReturnType<typeof vehicleById>
   places: Place[]
   /** For each position, its number in the tightening order. */
   numbers: number[]
   /** Open and settled, the oldest first. */
   doubts: ReturnType<typeof doubtsOfJoint>
+  /** Who may still sign as second person; null where none is needed. */
+  second_people: ReturnType<typeof secondPeople>
   /** Null on a joint that is done, left half way, or has gone with its vehicle. */
   at_hand: AtHand | null
 }
@@ -30,13 +44,24 @@ export function jointAtBench(ctx: Context, jointId: string, asked: JointAsked): 
   const isLive = joint.row.handed_back_at === null && joint.left === null
   return {
     joint,
-    tools_in: findToolsStillIn(ctx.read, joint.row.job.work_order_id),
+    tools_in: toolsAt(ctx, joint),
+    marks_first: isLive ? marksFirst(ctx, joint) : [],
+    blockers: isLive && !joint.signed ? signingBlockers(ctx, joint) : [],
     vehicle: vehicleById(ctx, joint.row.vehicle_id),
     places:
       revision.positions ??
       geometry({ layout: layout === 'free' ? 'row' : layout, count, ...(rows !== null && { rows }) }),
     numbers,
     doubts: doubtsOfJoint(ctx, jointId),
+    second_people: secondPeople(ctx, joint),
     at_hand: isLive ? atHand(ctx, joint, numbers, asked, settingsOf(ctx)) : null,
   }
+}
+
+function toolsAt(ctx: Context, { row }: LoadedJoint): JointAtBench['tools_in'] {
+  const plan = planOfJob(ctx, row.job.id)
+  const beside = new Set(toolsAtJoint(plan, row.joint).beside.map(({ id }) => id))
+  return toolsOfOrder(plan)
+    .filter(tool => tool.out_at === null)
+    .map(tool => ({ ...tool, beside: beside.has(tool.id) }))
 }

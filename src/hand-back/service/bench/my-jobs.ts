@@ -1,18 +1,23 @@
 import { jointStates } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
-import { ordersInHouse, type PlannedJob, planOfOrder } from '../../../work-orders/index.ts'
-import { type CardItem, nextNeeded } from '../../rules/job-card.ts'
+import { missingWords, ordersInHouse, outBefore, type PlannedJob, planOfOrder } from '../../../work-orders/index.ts'
+import type { CardItem } from '../../rules/card-item.ts'
+import { firstToDo, nextNeeded } from '../../rules/job-card.ts'
 import { jobTrouble } from '../../rules/job-trouble.ts'
 import { factsOf, type Standing, standingOfOrder } from '../standing.ts'
 import { itemsOf } from './job-card.ts'
+import { jointSentence } from './joint-sentence.ts'
+import { stampOf } from './stamp.ts'
 
 export interface JobInHouse {
   job: PlannedJob
   standing: Standing
   vehicle: ReturnType<typeof vehicleById>
   next: CardItem | undefined
-  /** A joint to redo or unsure, left half way, on temporary fasteners: each in words. */
+  /** What is first to be done, where nothing can be done now. */
+  waits: CardItem | undefined
+  /** A joint to redo or unsure, left half way (by whom, when, why), on temporary fasteners: each in words. */
   trouble: string[]
   /** Joints that only a second person can sign now. */
   second_person_wanted: string[]
@@ -28,12 +33,15 @@ export function jobsInHouse(ctx: Context): JobInHouse[] {
       const vehicle = vehicleById(ctx, order.vehicle_id)
       return standing.plan.jobs
         .filter(job => job.voiding === null)
-        .map(job => ({
-          ...{ job, standing, vehicle },
-          next: nextNeeded(itemsOf(ctx, standing.plan, job, facts)),
-          ...jobTrouble(jointsOf(ctx, job)),
-          done: standing.done_job_ids.has(job.id),
-        }))
+        .map(job => {
+          const items = itemsOf(ctx, standing.plan, job, facts)
+          return {
+            ...{ job, standing, vehicle },
+            ...{ next: nextNeeded(items), waits: firstToDo(items) },
+            ...jobTrouble(jointsOf(ctx, job)),
+            done: standing.done_job_ids.has(job.id),
+          }
+        })
     })
     .sort((one, other) => Number(one.done) - Number(other.done))
 }
@@ -43,15 +51,22 @@ function jointsOf(ctx: Context, job: PlannedJob) {
     ctx,
     job.joints.map(joint => joint.id),
   )
-  return job.joints.map(joint => ({ name: joint.name, ...states.get(joint.id)! }))
+  const stamp = stampOf(ctx)
+  return job.joints.map(joint => {
+    const state = states.get(joint.id)!
+    return { ...state, name: joint.name, sentence: jointSentence(state, stamp) }
+  })
 }
 
 export interface ToolOut {
   id: string
   tool: string
   count: number
+  /** What of it is lost, and where it may be; null while nothing is. */
+  missing: string | null
   at: number
-  before_step: string | null
+  /** In words: '"Wheel off" is closed'. */
+  out_before: string
   job: PlannedJob
   order_number: string
   vehicle: ReturnType<typeof vehicleById>
@@ -69,8 +84,9 @@ export function toolsInVehicles(ctx: Context): ToolOut[] {
             id: tool.id,
             tool: tool.tool,
             count: tool.count,
+            missing: missingWords(tool),
             at: tool.at,
-            before_step: plan.steps.find(step => step.access_step_id === tool.before_step_id)?.name ?? null,
+            out_before: outBefore(tool, plan.steps),
             job,
             order_number: plan.order.number,
             vehicle: vehicleById(ctx, plan.order.vehicle_id),

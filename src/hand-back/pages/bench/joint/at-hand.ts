@@ -27,7 +27,7 @@ export function atHandView(atHand: AtHand, stages: readonly { kind: StageKind; t
   const before = byAngle ? stages[stage - 2] : undefined
   return {
     say_next: `Fastener ${atHand.number}, stage ${stage} of ${stages.length}`,
-    do_words: isRepeat(stages, stage - 1) ? 'tighten again to' : STAGE_WORDS[kind],
+    do_words: doWords(atHand, stages),
     target: measure(kind, target),
     also: byAngle || unit === 'N.m' ? '' : measure(kind, target, unit).replace(/^.*\(|\)$/g, ''),
     limits: `${figure(atHand.lower)} to ${figure(atHand.upper)}${atHand.default_used ? ', the workshop’s own tolerance' : ''}`,
@@ -43,7 +43,7 @@ export function atHandView(atHand: AtHand, stages: readonly { kind: StageKind; t
       ? `Clicked at ${measure(kind, setTo(atHand))}: record fastener ${atHand.number}`
       : `Record fastener ${atHand.number}`,
     hidden: hiddenOf(atHand, clicks),
-    exact: String(setTo(atHand)),
+    set_to: typed.value === '' ? String(setTo(atHand)) : typed.value,
     units: byAngle
       ? null
       : TORQUE_UNITS.map(each => ({
@@ -94,13 +94,17 @@ export function countsWords(atHand: AtHand): string {
   return `${shown} ${torque?.adapter == null ? 'from ' : ''}${from} to ${to}${kind === 'torque' || kind === 'check' ? ' N·m' : '°'} with this ${tool}. ${MANUAL}`
 }
 
+/** What to do to the target. A wrench that clicks is set to it, unless an adapter makes it another value (`setWords`). */
+function doWords(atHand: AtHand, stages: readonly { kind: StageKind; target: number }[]): string {
+  if (isSet(atHand) && atHand.torque?.adapter == null) return 'set the wrench to'
+  return isRepeat(stages, atHand.stage - 1) ? 'tighten again to' : STAGE_WORDS[atHand.kind]
+}
+
 function setWords(atHand: AtHand): string {
   const { kind, unit, torque } = atHand
-  if (torque?.wrench == null) return ''
+  if (torque?.adapter?.set_nm == null) return ''
   const set = measure(kind, setTo(atHand), unit)
-  if (torque.adapter?.set_nm != null)
-    return `${isSet(atHand) ? `Set the wrench to ${set}` : `The wrench must show ${set}`}; hand at the grip mark.`
-  return isSet(atHand) ? `Set the wrench to ${set}.` : ''
+  return `${isSet(atHand) ? `Set the wrench to ${set}` : `The wrench must show ${set}`}; hand at the grip mark.`
 }
 
 function hiddenOf(atHand: AtHand, clicks: boolean): HiddenField[] {
@@ -129,8 +133,11 @@ function adapterFields({ torque }: AtHand): HiddenField[] {
   ]
 }
 
+/** What somebody chose to work with: it goes along with every way on this page. */
+export type Chosen = Record<string, string | number | undefined>
+
 /** The tools in hand as a query, so that the next page has them too. */
-export function toolsQuery(tools: Record<string, string | number | undefined>): string {
+export function toolsQuery(tools: Chosen): string {
   const said = Object.entries(tools).flatMap(([name, value]): [string, string][] =>
     value === undefined ? [] : [[name, String(value)]],
   )
@@ -138,14 +145,10 @@ export function toolsQuery(tools: Record<string, string | number | undefined>): 
 }
 
 /** The same for a fastener at hand, with what one of them should become. */
-export function withTools(
-  jointId: string,
-  atHand: AtHand,
-  other: Record<string, string | number | undefined> = {},
-): string {
-  const { torque, angle, position, in_turn, unit } = atHand
+export function withTools(jointId: string, atHand: AtHand, other: Chosen = {}): string {
+  const { torque, angle, position, is_next, unit } = atHand
   const now = {
-    position: in_turn ? undefined : position,
+    position: is_next ? undefined : position,
     wrench_id: torque?.wrench?.id,
     gauge_id: angle?.gauge?.id,
     adapter_id: torque?.adapter?.facts.id,

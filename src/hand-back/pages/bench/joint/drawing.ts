@@ -1,11 +1,16 @@
+import { oldFasteners } from '../../../../fastening/index.ts'
 import { headLabel } from '../../../../platform/pages/figures/bolt-words.ts'
 import type { FastenerView, JointInput } from '../../../../platform/pages/figures/joint.ts'
 import { link, type Words, words } from '../../../../platform/pages/words.ts'
-import { oldFasteners } from '../../../service/bench/at-hand.ts'
 import type { JointAtBench } from '../../../service/bench/joint.ts'
+import { type Chosen, toolsQuery } from './at-hand.ts'
 
 /** The joint as it is drawn. On paper, and where nothing can be done, its heads lead nowhere. */
-export function jointInput({ joint, places, numbers, at_hand }: JointAtBench, isLive: boolean): JointInput {
+export function jointInput(
+  { joint, places, numbers, at_hand }: JointAtBench,
+  isLive: boolean,
+  chosen: Chosen = {},
+): JointInput {
   const { id, name } = joint.row.joint
   const stages = joint.row.revision.stages.length
   const old = oldFasteners(joint)
@@ -18,7 +23,7 @@ export function jointInput({ joint, places, numbers, at_hand }: JointAtBench, is
       bars: fastener.stages.filter(stage => stage.record_id !== null).length,
       at_stage: fastener.fault?.stage ?? fastener.next_stage ?? stages,
       state: isNext && isLive ? 'next' : !fastener.complete ? fault : old.has(fastener.position) ? 'old' : 'complete',
-      href: isLive ? `/bench/joints/${id}?position=${fastener.position}#now` : null,
+      href: isLive ? `/bench/joints/${id}${toolsQuery({ position: fastener.position, ...chosen })}#now` : null,
     }
   })
   return {
@@ -28,6 +33,19 @@ export function jointInput({ joint, places, numbers, at_hand }: JointAtBench, is
     stages,
     fasteners,
   }
+}
+
+const COUNTED = {
+  circle: 'clockwise from the top',
+  row: 'from the left',
+  rectangle: 'row by row from the top left',
+  free: 'as the procedure lists them',
+} as const
+
+/** The other numbering, that of the places on the joint: which of them is tightened first, second, third. */
+export function positionWords({ row, procedure }: JointAtBench['joint']): string {
+  const counted = row.revision.positions === null ? COUNTED[row.revision.layout] : COUNTED.free
+  return `counted ${counted}, they are tightened ${procedure.order.join(' ')}`
 }
 
 /** The same in words, in tightening order: for whoever cannot see the drawing, and for paper. */

@@ -1,7 +1,7 @@
-import { localDateOf, localTimeOf } from '../../../../core/calendar.ts'
-import { shortDay } from '../../../../core/days.ts'
+import { capital } from '../../../../core/words.ts'
 import type { Action } from '../../../../platform/pages/actions.ts'
 import type { JointAtBench } from '../../../service/bench/joint.ts'
+import { moment, nameIn } from '../words.ts'
 
 type Leaving = JointAtBench['joint']['leavings'][number]
 
@@ -12,25 +12,16 @@ export function leavingWords(
   people: Map<string, string>,
   timeZone: string,
 ): string {
-  const at = momentWords(leaving.at, timeZone)
   const where =
     leaving.position === null ? '' : ` at fastener ${numbers[leaving.position - 1]}, stage ${leaving.stage ?? 1},`
-  return `${nameOf(people, leaving.created_by)} stopped${where} on ${at}: ${leaving.reason}.`
+  return `${capital(nameIn(people)(leaving.created_by))} stopped${where} on ${moment(leaving.at, timeZone)}: ${leaving.reason}.`
 }
 
 /** "Wen Adeyo carried on on 4 Nov 2031, 15:20." */
 export function resumptionWords({ resumption }: Leaving, people: Map<string, string>, timeZone: string): string {
   if (resumption === null) return ''
   const how = resumption.how === 'carry_on' ? 'carried on' : 'started over'
-  return `${nameOf(people, resumption.created_by)} ${how}, ${momentWords(resumption.at, timeZone)}.`
-}
-
-export function momentWords(at: number, timeZone: string): string {
-  return `${shortDay(localDateOf(at, timeZone))}, ${localTimeOf(at, timeZone)}`
-}
-
-function nameOf(people: Map<string, string>, id: string | null): string {
-  return (id === null ? undefined : people.get(id)) ?? 'Somebody'
+  return `${capital(nameIn(people)(resumption.created_by))} ${how}, ${moment(resumption.at, timeZone)}.`
 }
 
 /** Who stopped where, when and why, and the two ways on; null on a joint that nobody has left. */
@@ -47,8 +38,12 @@ export function leftView(sheet: JointAtBench, people: Map<string, string>, timeZ
       { name: 'how', value: how },
     ],
   })
+  const { left } = joint
+  const where =
+    left.position === null ? '' : `, at fastener ${sheet.numbers[left.position - 1]}, stage ${left.stage ?? 1}`
   return {
-    sentence: leavingWords(sheet, joint.left, people, timeZone),
+    heading: `Left half way by ${nameIn(people)(left.created_by)}`,
+    sentence: `On ${moment(left.at, timeZone)}${where}: ${left.reason}.`,
     over:
       joint.row.revision.reuse === 'never'
         ? 'Starting over, nothing recorded so far counts: each fastener that was turned is replaced by a new one.'

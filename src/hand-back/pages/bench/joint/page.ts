@@ -1,6 +1,5 @@
 import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../../../accounts/index.ts'
-import { localTimeOf } from '../../../../core/calendar.ts'
 import { TORQUE_UNITS } from '../../../../core/vocabulary.ts'
 import type { Context } from '../../../../platform/context.ts'
 import { typedOf } from '../../../../platform/http/form-on-page.ts'
@@ -9,14 +8,17 @@ import type { PageAnswer } from '../../../../platform/http/pages.ts'
 import { boltPattern } from '../../../../platform/pages/figures/bolt-pattern.ts'
 import { link, plate, ref, type Words, words } from '../../../../platform/pages/words.ts'
 import { type JointAtBench, jointAtBench } from '../../../service/bench/joint.ts'
-import { FAULT_WORDS, figure, LEAVING_ANSWERS, measure } from '../words.ts'
+import { figure, LEAVING_ANSWERS, measure } from '../words.ts'
 import { atHandView, eventActions, happenedActions, withTools } from './at-hand.ts'
-import { inOrder, jointInput } from './drawing.ts'
+import { inOrder, jointInput, positionWords } from './drawing.ts'
 import { fastenersView, temporaryWarning } from './fasteners.ts'
+import { marksToMake, outBeforeSigning, toolsInside } from './first.ts'
 import { leavingWords, leftView, resumptionWords } from './left.ts'
 import { NEWEST, recordsTable, recordWords } from './records.ts'
+import { lastSecond, secondFact } from './second.ts'
 import { signingView } from './signing.ts'
 import { cannotProve, toolsView } from './tools.ts'
+import { halfRedone, redoneSoFar, troubleOf } from './trouble.ts'
 
 /** What the address of a joint's page may ask for; what cannot be read is not asked. */
 export const Asked = z.object({
@@ -52,7 +54,11 @@ export function jointPage(
   const { revision } = joint.row
   const { time_zone } = settings
   const isLive = joint.row.handed_back_at === null && joint.left === null
-  const drawn = jointInput(sheet, isLive)
+  // before its marks are made nothing is recorded on it
+  const isMarked = sheet.marks_first.length === 0
+  const { wrench_id, gauge_id, adapter_id, adapter_angle_deg, unit } = asked
+  const chosen = { wrench_id, gauge_id, adapter_id, adapter_angle_deg, unit }
+  const drawn = jointInput(sheet, isLive, chosen)
   const address = `/bench/joints/${jointId}`
   const all = asked.records === 'all'
   const typed = (what: string, name: string) => (back === what ? typedOf(form.typed, name) : '')
@@ -73,17 +79,21 @@ export function jointPage(
       at_hand:
         at_hand === null
           ? null
-          : atHandView(at_hand, revision.stages, {
-              value: typed('reading', 'value'),
-              unit: typed('reading', 'unit'),
-              reason: typed('reading', 'out_of_order_reason'),
-              note: typed('reading', 'wrench_note'),
-            }),
+          : {
+              ...atHandView(at_hand, revision.stages, {
+                value: typed('reading', 'value'),
+                unit: typed('reading', 'unit'),
+                reason: typed('reading', 'out_of_order_reason'),
+                note: typed('reading', 'wrench_note'),
+              }),
+              ...(!isMarked && { must_fit: true }),
+            },
       action: address,
       errors: back === 'reading' ? Object.values(form.errors) : [],
-      event_actions: at_hand === null ? [] : eventActions(jointId, at_hand),
+      redone_so_far: redoneSoFar(sheet),
+      event_actions: at_hand === null || !isMarked ? [] : eventActions(jointId, at_hand),
       done: isLive && at_hand === null ? doneView(sheet, asked.position) : null,
-      ...stageAsSet(sheet, settings.stage_as_set_on_safety),
+      ...stageAsSet(sheet, isMarked, settings.stage_as_set_on_safety),
       leaving:
         isLive && joint.records.length > 0 && !joint.state.complete
           ? {
@@ -94,12 +104,17 @@ export function jointPage(
             }
           : null,
       left: leftView(sheet, people, time_zone),
+      marks_first: marksToMake(sheet),
+      out_before_signing: outBeforeSigning(sheet),
       temporary: temporaryWarning(sheet, people, time_zone),
       doubts: sheet.doubts.filter(doubt => doubt.open).map(doubt => doubt.told),
+      is_signed: joint.signed,
       cannot_prove: at_hand === null ? null : cannotProve(at_hand),
-      trouble: isLive ? troubleOf(sheet) : [],
+      half_redone: isLive ? halfRedone(sheet, chosen) : [],
+      trouble: isLive ? troubleOf(sheet, chosen) : [],
+      last_second: lastSecond(sheet, ctx.actor?.id ?? null, settings),
       tools_here: at_hand === null ? null : toolsView(jointId, at_hand),
-      facts: jointFacts(sheet, time_zone),
+      facts: [...jointFacts(sheet, time_zone), ...secondFact(sheet)],
       tools: toolsInside(sheet, time_zone),
       signing: signingView(
         ctx,
@@ -140,8 +155,9 @@ function doneView({ joint, numbers }: JointAtBench, position: number | undefined
 }
 
 /** The way to a whole stage at once, or why there is none on this joint. */
-function stageAsSet({ joint, at_hand }: JointAtBench, onSafety: boolean) {
-  if (at_hand?.torque?.wrench?.kind !== 'clicks' || at_hand.action !== 'tighten') return { whole: null, no_whole: null }
+function stageAsSet({ joint, at_hand }: JointAtBench, isMarked: boolean, onSafety: boolean) {
+  if (!isMarked || at_hand?.torque?.wrench?.kind !== 'clicks' || at_hand.action !== 'tighten')
+    return { whole: null, no_whole: null }
   if (joint.row.revision.severity === 'safety' && !onSafety)
     return {
       whole: null,
@@ -157,37 +173,6 @@ function stageAsSet({ joint, at_hand }: JointAtBench, onSafety: boolean) {
   }
 }
 
-/** Faults that must be dealt with, each with what the procedure asks for and the way there. */
-function troubleOf({ joint, numbers, at_hand }: JointAtBench) {
-  return joint.state.fasteners
-    .filter(fastener => fastener.fault !== null)
-    .map(({ position, fault, needs }) => {
-      const number = numbers[position - 1]
-      const todo =
-        needs === 'replace' ? 'Take it out, fit a new one, all stages again.' : 'Loosen it, all stages again.'
-      return {
-        sentence: `Fastener ${number} ${FAULT_WORDS[fault!.kind]} at stage ${fault!.stage}. ${todo}`,
-        actions:
-          at_hand?.position === position
-            ? []
-            : [
-                {
-                  kind: 'button',
-                  label: `Deal with no. ${number}`,
-                  href: `/bench/joints/${joint.row.joint.id}?position=${position}#now`,
-                },
-              ],
-      }
-    })
-}
-
-function toolsInside({ tools_in }: JointAtBench, timeZone: string): string | null {
-  if (tools_in.length === 0) return null
-  const each = ({ tool, count, at }: JointAtBench['tools_in'][number]) =>
-    `${count === 1 ? '' : `${count} × `}${tool}, since ${localTimeOf(at, timeZone)}`
-  return `${tools_in.map(each).join('; ')}.`
-}
-
 /** Facts in a line under the drawing: the tool, what was recorded last, the order. */
 function jointFacts(sheet: JointAtBench, timeZone: string): { label: string; value: Words }[] {
   const { joint, at_hand } = sheet
@@ -199,8 +184,9 @@ function jointFacts(sheet: JointAtBench, timeZone: string): { label: string; val
     ...(last === undefined ? [] : [{ label: 'Recorded last', value: recordWords(sheet, last, timeZone) }]),
     {
       label: 'Order',
-      value: `${joint.procedure.order.join(' ')} by position, ${order === null ? 'by rule' : 'the maker’s own'}; it matters here`,
+      value: `as the heads are numbered, ${order === null ? 'by rule' : 'the maker’s own'}; it matters here`,
     },
+    { label: 'Positions', value: positionWords(joint) },
     ...(kind === '' ? [] : [{ label: 'Fasteners', value: kind }]),
   ]
 }
@@ -218,7 +204,7 @@ function toolWords({ torque, angle, uncertainty, kind }: NonNullable<JointAtBenc
   const through =
     torque.adapter === null ? '' : `, with ${torque.adapter.facts.name} at ${figure(torque.adapter.angle_deg)}°`
   return words(
-    link(`/wrenches/${id}`, ref(name)),
+    link(`/tools/wrenches/${id}`, ref(name)),
     `, ${wrenchKind === 'clicks' ? 'clicks at its setting' : 'reads out'}${through}, ${good}`,
   )
 }

@@ -6,6 +6,7 @@ import { ref, words } from '../../../../platform/pages/words.ts'
 import { GAUGE_KIND_WORDS } from '../../../../tools/index.ts'
 import type { FasteningRecord } from '../../../service/fastening-record.ts'
 import { figure, isByAngle, measure } from '../words.ts'
+import { positionWords } from './drawing.ts'
 
 interface Fact {
   label: string
@@ -49,10 +50,8 @@ export function jointFactsOnPaper({ joint, issued }: FasteningRecord, settings: 
       label: 'Severity',
       value: revision.severity === 'safety' ? 'safety: second person needed' : revision.severity,
     },
-    {
-      label: 'Order, by position',
-      value: `${joint.procedure.order.join(' ')}${revision.order === null ? '' : ', the maker’s own'}`,
-    },
+    { label: 'Order', value: `as the heads are numbered, ${revision.order === null ? 'by rule' : 'the maker’s own'}` },
+    { label: 'Positions', value: positionWords(joint) },
     { label: 'Limits', value: limits.join('; ') },
   ]
 }

@@ -52,8 +52,9 @@ function recordPage(ctx: Context, record: FasteningRecord, origin: string): Page
       facts: jointFactsOnPaper(record, settings),
       tool_facts: toolFactsOnPaper(record),
       heading: `${name}, ${joint.signed ? (isSafety ? 'signed twice' : 'signed') : 'not signed'}`,
-      signed: joint.signed,
-      twice: joint.signed && isSafety,
+      // by no name that a section of the page could take for its own: the stripe stands on the heading alone
+      is_signed: joint.signed,
+      is_signed_twice: joint.signed && isSafety,
       pattern: boltPattern(jointInput(record, false)),
       summary: [
         `${capital(record.sentence)}.`,

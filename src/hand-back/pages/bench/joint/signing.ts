@@ -1,10 +1,12 @@
 import type { Settings } from '../../../../accounts/index.ts'
-import { localTimeOf } from '../../../../core/calendar.ts'
 import { listed } from '../../../../core/words.ts'
 import { lookAgainFrom, mayLookAgain, standingSignatures } from '../../../../fastening/index.ts'
 import type { Context } from '../../../../platform/context.ts'
 import type { JointAtBench } from '../../../service/bench/joint.ts'
+import { moment, nameIn } from '../words.ts'
+import { notYet, toolsBeside } from './first.ts'
 import { readingWords } from './records.ts'
+import { eitherOf } from './second.ts'
 
 /** Who has signed, who may, what stands in the way, and what a second person looks at. */
 export function signingView(
@@ -20,13 +22,14 @@ export function signingView(
   const standing = standingSignatures(joint.sign_offs, joint.records)
   const isFirst = standing.some(signOff => signOff.as === 'technician')
   const waits = isOpen && joint.state.complete && isFirst && isSafety && !joint.signed
-  const faults = joint.state.complete && isOpen ? joint.fitted.faults.map(fault => fault.sentence) : []
+  const faults = joint.state.complete && isOpen ? notYet(sheet) : []
   return {
     complete: joint.state.complete,
     heading: joint.signed ? 'Signed' : waits ? 'Second person' : 'Sign off',
     signed: joint.signed && !isSafety,
     twice: joint.signed && isSafety,
     faults,
+    beside: toolsBeside(sheet),
     action: `/bench/joints/${joint.row.joint.id}/sign-offs`,
     may_sign: isOpen && joint.state.complete && !joint.signed && !(isFirst && isSafety) && faults.length === 0,
     second: waits && faults.length === 0 ? secondView(ctx, sheet, people, settings, ticked) : null,
@@ -45,20 +48,16 @@ function signatures(
     const looked = signOff.looked_at === null ? 'did not say at what' : `at ${listed(signOff.looked_at)}`
     const same = signOff.same_person_after_minutes
     return {
-      name: nameOf(people, signOff.created_by),
+      name: nameIn(people)(signOff.created_by),
       signed: stands,
       says: [
         ...(stands ? [] : ['counts no longer: something was recorded after it']),
         signOff.as === 'technician' ? 'tightened and signed' : `second person: looked ${looked}, turned nothing`,
         ...(same === null ? [] : [`the same person, ${same} minutes after signing`]),
-        localTimeOf(signOff.created_at, timeZone),
+        moment(signOff.created_at, timeZone),
       ],
     }
   })
-}
-
-function nameOf(people: Map<string, string>, id: string | null): string {
-  return (id === null ? undefined : people.get(id)) ?? 'somebody'
 }
 
 /** What the second person looks at, whose work it is, and what in it was not plain. */
@@ -73,17 +72,20 @@ function secondView(
   const me = ctx.actor?.id ?? null
   const isAnother = mayLookAgain(me, joint.sign_offs, joint.records)
   const from = isAnother ? null : lookAgainFrom(joint.sign_offs, joint.records, settings.look_again_after_minutes)
-  const workers = [...new Set(joint.records.map(record => nameOf(people, record.created_by)))]
+  const workers = [...new Set(joint.records.map(record => nameIn(people)(record.created_by)))]
   const put = joint.records.filter(record => record.supersedes_id !== null)
-  const slipped = joint.records.filter(record => record.event !== null && record.event !== 'replaced')
+  const righted = new Set(put.map(record => record.supersedes_id))
+  const slipped = joint.records.filter(
+    ({ id, event, withdrawn }) => event !== null && event !== 'replaced' && !withdrawn && !righted.has(id),
+  )
   const each = (record: (typeof put)[number]) =>
     `fastener ${numbers[record.position - 1]}, stage ${record.stage}: ${readingWords(sheet, record)}`
   return {
     may: isAnother || (from !== null && ctx.clock.now() >= from),
     wait:
       from !== null && ctx.clock.now() < from
-        ? `You tightened it or signed first. Alone in the workshop, you may look at it again from ${localTimeOf(from, settings.time_zone)}.`
-        : 'You tightened it or signed first: another person, with a login of their own, looks at it and signs too.',
+        ? `You tightened it or signed first. Alone in the workshop, you may look at it again from ${moment(from, settings.time_zone)}.`
+        : `You tightened it or signed first: another looks at it and signs too. ${whoCan(sheet.second_people ?? [])}`,
     tightened: `Tightened by ${listed(workers)}. Nothing is turned: a click on a second pass shows “not less than”, never the upper limit.`,
     looks: [
       { value: 'marks', id: 'looked-at', label: 'Marks: every head and the joint bear the mark they had to get' },
@@ -99,4 +101,9 @@ function secondView(
       ...(slipped.length === 0 ? [] : [`Not plain: ${listed(slipped.map(each))}.`]),
     ],
   }
+}
+
+function whoCan(people: { name: string }[]): string {
+  if (people.length > 0) return `That can be ${eitherOf(people.map(({ name }) => name))}.`
+  return 'Nobody who may sign is left: the owner gives somebody a login, or lets whoever tightened look again after a while.'
 }

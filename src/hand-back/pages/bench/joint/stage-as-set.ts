@@ -1,7 +1,11 @@
+import { z } from 'zod'
 import { settingsOf } from '../../../../accounts/index.ts'
+import { hasOwnFault } from '../../../../core/fastening/own-fault.ts'
+import { FASTENER_EVENTS } from '../../../../core/vocabulary.ts'
 import { StageAsSetInput } from '../../../../fastening/contract.ts'
 import { recordStageAsSet } from '../../../../fastening/index.ts'
 import type { Context } from '../../../../platform/context.ts'
+import type { Typed } from '../../../../platform/forms/names.ts'
 import { typedOf } from '../../../../platform/http/form-on-page.ts'
 import type { FormState } from '../../../../platform/http/form-state.ts'
 import { pageForm } from '../../../../platform/http/page-route.ts'
@@ -12,24 +16,44 @@ import { measure } from '../words.ts'
 import { countsWords, setTo, toolsQuery } from './at-hand.ts'
 import { Asked, subjectOf } from './page.ts'
 
-const HAPPENED = [
-  { value: '', label: 'nothing yet: it is done by itself' },
-  { value: 'slipped', label: 'it slipped' },
-  { value: 'broke', label: 'it broke' },
-  { value: 'replaced', label: 'it was replaced by a new one' },
+const WENT = [
+  { value: '', label: 'like the others' },
+  { value: 'not_yet', label: 'not this one: done by itself later' },
+  { value: 'slipped', label: 'not this one: it slipped' },
+  { value: 'broke', label: 'not this one: it broke' },
+  { value: 'replaced', label: 'not this one: replaced by a new one' },
 ]
+
+const { exceptions: _, ...Setting } = StageAsSetInput.shape
+
+/** One answer for each fastener: what is not like the others is the exception, so that none can be half said. */
+const StageForm = z.strictObject({
+  ...Setting,
+  fasteners: z
+    .array(
+      z.strictObject({
+        position: z.int().positive(),
+        went: z.enum(['not_yet', ...FASTENER_EVENTS]).optional(),
+      }),
+    )
+    .optional(),
+})
 
 /** A whole stage at once, as the wrench was set, but for the fasteners that are marked. */
 export function stageAsSetPage(pages: Pages): void {
   pageForm(pages, {
     url: '/bench/joints/:id/stage-as-set',
-    contract: StageAsSetInput,
+    contract: StageForm,
     page: (ctx, { params, query, form }) => stagePage(ctx, params.id, Asked.parse(query), form),
-    submit(ctx, input, { params }) {
-      const { records, left_out } = recordStageAsSet(ctx, params.id, input)
+    submit(ctx, { fasteners = [], ...setting }, { params }) {
+      const exceptions = fasteners.flatMap(({ position, went }) => {
+        if (went === undefined) return []
+        return went === 'not_yet' ? [{ position }] : [{ position, event: went }]
+      })
+      const { records, left_out } = recordStageAsSet(ctx, params.id, { ...setting, exceptions })
       const set = records.filter(record => record.basis === 'set').length
-      const { wrench_id, adapter_id, adapter_angle_deg } = input
-      const sentences = [`Stage ${input.stage}: ${set} recorded as set.`, ...left_out.map(({ sentence }) => sentence)]
+      const { wrench_id, adapter_id, adapter_angle_deg } = setting
+      const sentences = [`Stage ${setting.stage}: ${set} recorded as set.`, ...left_out.map(({ sentence }) => sentence)]
       return {
         to: `/bench/joints/${params.id}${toolsQuery({ wrench_id, adapter_id, adapter_angle_deg })}#now`,
         notice: sentences.join(' '),
@@ -39,16 +63,15 @@ export function stageAsSetPage(pages: Pages): void {
 }
 
 function stagePage(ctx: Context, jointId: string, asked: Asked, form: FormState): PageAnswer {
-  const sheet = jointAtBench(ctx, jointId, { ...asked, ...typedTools(form) })
+  const tools = { ...asked, ...typedTools(form) }
+  const sheet = jointAtBench(ctx, jointId, tools)
   const { joint, at_hand, numbers } = sheet
-  const tools = at_hand?.torque ?? null
+  const torque = at_hand?.torque ?? null
   const covered = joint.state.fasteners
-    .filter(({ next_stage, fault, needs }) => {
-      const isOwn = fault !== null && (fault.kind !== 'joint_redone' || needs === 'replace')
-      return next_stage === at_hand?.stage && !isOwn
-    })
+    .filter(fastener => fastener.next_stage === at_hand?.stage && !hasOwnFault(fastener))
     .map(({ position }) => ({ position, number: numbers[position - 1]! }))
     .sort((one, other) => one.number - other.number)
+  const { wrench_id, adapter_id, adapter_angle_deg } = tools
   return {
     template: 'hand-back/stage-as-set',
     sheet: {
@@ -60,28 +83,28 @@ function stagePage(ctx: Context, jointId: string, asked: Asked, form: FormState)
       at_bench: true,
     },
     view: {
-      back: `/bench/joints/${jointId}`,
+      back: `/bench/joints/${jointId}${toolsQuery({ wrench_id, adapter_id, adapter_angle_deg })}#now`,
       form:
-        at_hand === null || tools?.wrench == null || covered.length === 0
+        at_hand === null || torque?.wrench == null || covered.length === 0
           ? null
           : {
               action: `/bench/joints/${jointId}/stage-as-set`,
               stage: `Stage ${at_hand.stage} of ${joint.row.revision.stages.length}, as set`,
               target: measure(at_hand.kind, setTo(at_hand), settingsOf(ctx).torque_unit),
-              wrench: words('Wrench ', ref(tools.wrench.name), `. ${countsWords(at_hand)}`),
+              wrench: words('Wrench ', ref(torque.wrench.name), `. ${countsWords(at_hand)}`),
               hidden: [
                 { name: 'stage', value: String(at_hand.stage) },
-                { name: 'wrench_id', value: tools.wrench.id },
+                { name: 'wrench_id', value: torque.wrench.id },
                 { name: 'unit', value: 'N.m' },
-                ...(tools.adapter === null
+                ...(torque.adapter === null
                   ? []
                   : [
-                      { name: 'adapter_id', value: tools.adapter.facts.id },
-                      { name: 'adapter_angle_deg', value: String(tools.adapter.angle_deg) },
+                      { name: 'adapter_id', value: torque.adapter.facts.id },
+                      { name: 'adapter_angle_deg', value: String(torque.adapter.angle_deg) },
                     ]),
               ],
-              rows: covered.map(({ position, number }, at) => rowView(form, at, position, number)),
-              button: `All the others clicked at ${measure(at_hand.kind, setTo(at_hand))}: record the stage`,
+              rows: covered.map(({ position, number }) => rowView(form.typed, position, number)),
+              button: `The others clicked at ${measure(at_hand.kind, setTo(at_hand))}: record the stage`,
             },
     },
   }
@@ -92,16 +115,17 @@ function typedTools({ typed }: FormState): Asked {
   return Asked.parse(wrench_id === undefined ? {} : { wrench_id, adapter_id, adapter_angle_deg })
 }
 
-function rowView({ typed, errors }: FormState, at: number, position: number, number: number) {
-  const name = `exceptions[${at}]`
-  const happened = typedOf(typed, `${name}[event]`)
+/** Keyed by the position: which fasteners are listed may change between two looks at the page. */
+function rowView(typed: Typed, position: number, number: number) {
+  const [row] = Object.keys(typed).filter(
+    name => name.startsWith('fasteners[') && name.endsWith('[position]') && typed[name] === String(position),
+  )
+  const went = row === undefined ? '' : typedOf(typed, row.replace(/\[position\]$/, '[went]'))
   return {
-    name,
-    id: `exception-${at}`,
+    name: `fasteners[${position}]`,
+    id: `fastener-${position}`,
     number,
     position,
-    ticked: typed[`${name}[position]`] !== undefined,
-    events: HAPPENED.map(each => ({ ...each, selected: each.value === happened })),
-    problem: [errors[`${name}[position]`], errors[`${name}[event]`]].filter(Boolean).join(' '),
+    answers: WENT.map(each => ({ ...each, selected: each.value === went })),
   }
 }

@@ -36,7 +36,7 @@ function wrenchTable(jointId: string, atHand: AtHand, { wrenches, wrench: inHand
       ...wrenches.best_first.map(({ wrench, uncertainty_nm, proves_tolerance }) => ({
         cells: [
           words(
-            link(`/wrenches/${wrench.id}`, ref(wrench.name)),
+            link(`/tools/wrenches/${wrench.id}`, ref(wrench.name)),
             wrench.kind === 'clicks' ? ', clicks' : ', reads out',
           ),
           uncertainty_nm === null ? 'not known' : `±${measure('torque', uncertainty_nm)}`,
@@ -49,7 +49,11 @@ function wrenchTable(jointId: string, atHand: AtHand, { wrenches, wrench: inHand
         ],
       })),
       ...wrenches.out.map(({ wrench, because }) => ({
-        cells: [words(link(`/wrenches/${wrench.id}`, ref(wrench.name))), '', because.map(troubleInWords).join(', ')],
+        cells: [
+          words(link(`/tools/wrenches/${wrench.id}`, ref(wrench.name))),
+          '',
+          because.map(troubleInWords).join(', '),
+        ],
       })),
     ],
     empty: 'There is no wrench in the register.',
@@ -76,8 +80,8 @@ function gaugeTable(jointId: string, atHand: AtHand, { gauges, gauge: inHand }: 
   })
 }
 
-function adapterForm(jointId: string, { position, in_turn, unit }: AtHand, { adapters, adapter, wrench }: TorqueTools) {
-  const hidden = Object.entries({ position: in_turn ? undefined : position, wrench_id: wrench?.id, unit })
+function adapterForm(jointId: string, { position, is_next, unit }: AtHand, { adapters, adapter, wrench }: TorqueTools) {
+  const hidden = Object.entries({ position: is_next ? undefined : position, wrench_id: wrench?.id, unit })
   return {
     action: `/bench/joints/${jointId}`,
     hidden: hidden.flatMap(([name, value]) => (value === undefined ? [] : [{ name, value: String(value) }])),

@@ -1,0 +1,17 @@
+import { isJobDone, type OrderPlan, type PlannedJob, provesItself } from '../../work-orders/index.ts'
+import { type Question, questionsOf } from '../rules/ask-first.ts'
+
+/** What is asked before the vehicle of an order leaves; of one that has left, what nobody had said then. */
+export function questionsToAsk(plan: OrderPlan): Question[] {
+  const standing = plan.jobs.filter(job => job.voiding === null)
+  const unsaid = standing.filter(job => !provesItself(job) && !isSaidDone(plan, job))
+  return questionsOf(plan.order.id, standing, unsaid)
+}
+
+/** Said in words, or by a strip-down that was opened and closed again; while a step is open that blocks by itself. */
+function isSaidDone(plan: OrderPlan, job: PlannedJob): boolean {
+  const steps = plan.steps.filter(step => step.job_ids.includes(job.id))
+  if (steps.some(step => step.is_open)) return true
+  const nothing = { joints: [], looks: [], final_checks: [], turned_by_hand: null }
+  return isJobDone({ steps, ...nothing, completed: job.completion !== null })
+}
