@@ -8,6 +8,7 @@ export {
   stepsWithAllNeeded,
   updateAccessStep,
 } from './service/access-steps.ts'
+export { addLook } from './service/add-look.ts'
 export { allComponents, componentsByIds, createComponent } from './service/components.ts'
 export {
   allFailureModes,

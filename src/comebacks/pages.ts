@@ -1,4 +1,6 @@
 import type { Pages } from '../platform/http/pages.ts'
+import { actionsPages } from './pages/actions.ts'
+import { claimsPages } from './pages/claims.ts'
 import { comebacksPage } from './pages/comebacks.ts'
 import { decidePage } from './pages/decide.ts'
 import { ratePage } from './pages/rate.ts'
@@ -6,5 +8,7 @@ import { ratePage } from './pages/rate.ts'
 export function comebacksPages(pages: Pages): void {
   comebacksPage(pages)
   ratePage(pages)
+  actionsPages(pages)
+  claimsPages(pages)
   decidePage(pages)
 }
