@@ -1,3 +1,4 @@
+import { addDays } from '../../core/calendar.ts'
 import { asKnown } from '../../history/index.ts'
 import { allSuppliers, supplierById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
@@ -135,6 +136,15 @@ export function claimsTold(ctx: Context): ClaimTold[] {
     ...open.sort((a, b) => (a.about.deadline_on < b.about.deadline_on ? -1 : 1)),
     ...claims.filter(claim => !claim.is_open),
   ]
+}
+
+/** How many days before its deadline a claim begins to be reminded of. */
+const REMINDED_DAYS = 7
+
+/** The open claims whose deadline is near or has passed, the most urgent first. */
+export function claimsDue(ctx: Context): ClaimTold[] {
+  const until = addDays(asKnown(ctx).asOf, REMINDED_DAYS)
+  return claimsTold(ctx).filter(claim => claim.is_open && claim.about.deadline_on <= until)
 }
 
 function toWire(read: Read, row: RecoveryRow): Recovery {
