@@ -12,12 +12,15 @@ import {
   RecoveryInput,
   Suspicion,
   SuspicionQuery,
+  WhatIf,
+  WhatIfQuery,
 } from './contract.ts'
 import { correctiveAction, correctiveActions, recordCorrectiveAction } from './service/actions.ts'
 import { comebackRates } from './service/comeback-rate.ts'
 import { comebackDecision, comebackDecisions, decideComeback } from './service/decisions.ts'
 import { recordRecovery, recoveries, recovery } from './service/recoveries.ts'
 import { openSuspicions } from './service/suspicions.ts'
+import { whatIfLookedAt } from './service/what-if.ts'
 
 export function comebacksApi(api: Api): void {
   decisionsApi(api)
@@ -69,6 +72,13 @@ function correctiveActionsApi(api: Api): void {
     summary: 'Lists what was changed so that a cause does not come back, newest first, with how it has worked.',
     item: CorrectiveAction,
     handle: (ctx, { page }) => pageOf(correctiveActions(ctx, page.limit + 1, page.cursor), page.limit, ({ id }) => id),
+  })
+  apiRead(api, {
+    url: '/analysis/what-if',
+    summary: 'What a look on every job of an operation would take, and the comebacks that it might have caught.',
+    query: WhatIfQuery,
+    answer: WhatIf,
+    handle: (ctx, { query }) => ({ record: whatIfLookedAt(ctx, query) }),
   })
   apiRead(api, {
     url: '/corrective-actions/:id',

@@ -4,11 +4,13 @@ import { claimsPages } from './pages/claims.ts'
 import { comebacksPage } from './pages/comebacks.ts'
 import { decidePage } from './pages/decide.ts'
 import { ratePage } from './pages/rate.ts'
+import { whatIfPage } from './pages/what-if.ts'
 
 export function comebacksPages(pages: Pages): void {
   comebacksPage(pages)
   ratePage(pages)
   actionsPages(pages)
   claimsPages(pages)
+  whatIfPage(pages)
   decidePage(pages)
 }

@@ -104,6 +104,7 @@ function pagesOf(store: Store): Record<string, string> {
       'comeback rate': '/comebacks/rate',
       'what we changed': '/comebacks/actions',
       'a new change': `/comebacks/actions/new?decision=${confirmed}`,
+      'what if': '/comebacks/what-if?operation=Final+drive+belt%3A+renew&component=Rear+wheel+bearing&minutes=5',
       'claims on suppliers': '/comebacks/claims',
       'a new claim': `/comebacks/decided/${confirmed}/claim`,
       'news of a claim': `/comebacks/claims/${claim}`,
