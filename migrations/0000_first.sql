@@ -294,6 +294,7 @@ CREATE TABLE `comeback_decisions` (
 	`borne_by` text,
 	`reasons` text NOT NULL,
 	`supersedes_id` text,
+	`reason` text,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`earlier_job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`earlier_history_event_id`) REFERENCES `history_events`(`id`) ON UPDATE no action ON DELETE no action,
@@ -305,12 +306,77 @@ CREATE TABLE `comeback_decisions` (
 	CONSTRAINT "reasons_json" CHECK("comeback_decisions"."reasons" is null or json_valid("comeback_decisions"."reasons")),
 	CONSTRAINT "why_not_empty" CHECK("comeback_decisions"."why" <> ''),
 	CONSTRAINT "category_not_empty" CHECK("comeback_decisions"."category" <> ''),
+	CONSTRAINT "reason_not_empty" CHECK("comeback_decisions"."reason" <> ''),
 	CONSTRAINT "comeback_decisions_one_earlier" CHECK(("comeback_decisions"."earlier_job_id" is null) <> ("comeback_decisions"."earlier_history_event_id" is null))
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `comeback_decisions_supersedes_id_unique` ON `comeback_decisions` (`supersedes_id`);--> statement-breakpoint
 CREATE INDEX `comeback_decisions_later` ON `comeback_decisions` (`later_work_order_id`);--> statement-breakpoint
 CREATE INDEX `comeback_decisions_earlier` ON `comeback_decisions` (`earlier_job_id`);--> statement-breakpoint
+CREATE TABLE `corrective_action_causes` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`action_id` text NOT NULL,
+	`decision_id` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`action_id`) REFERENCES `corrective_actions`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`decision_id`) REFERENCES `comeback_decisions`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `corrective_action_causes_pair` ON `corrective_action_causes` (`action_id`,`decision_id`);--> statement-breakpoint
+CREATE INDEX `corrective_action_causes_decision` ON `corrective_action_causes` (`decision_id`);--> statement-breakpoint
+CREATE TABLE `corrective_actions` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`what` text NOT NULL,
+	`done_on` text NOT NULL,
+	`look_operation_id` text,
+	`look_component_id` text,
+	`supersedes_id` text,
+	`reason` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`look_operation_id`) REFERENCES `operations`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`look_component_id`) REFERENCES `components`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`supersedes_id`) REFERENCES `corrective_actions`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "done_on_day" CHECK("corrective_actions"."done_on" is null or date("corrective_actions"."done_on") = "corrective_actions"."done_on"),
+	CONSTRAINT "what_not_empty" CHECK("corrective_actions"."what" <> ''),
+	CONSTRAINT "reason_not_empty" CHECK("corrective_actions"."reason" <> ''),
+	CONSTRAINT "corrective_actions_whole_look" CHECK(("corrective_actions"."look_operation_id" is null) = ("corrective_actions"."look_component_id" is null)),
+	CONSTRAINT "corrective_actions_reason" CHECK(("corrective_actions"."supersedes_id" is null) = ("corrective_actions"."reason" is null))
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `corrective_actions_supersedes_id_unique` ON `corrective_actions` (`supersedes_id`);--> statement-breakpoint
+CREATE TABLE `recoveries` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`decision_id` text NOT NULL,
+	`supplier_id` text NOT NULL,
+	`amount_minor` integer NOT NULL,
+	`deadline_on` text NOT NULL,
+	`state` text NOT NULL,
+	`part_line_id` text,
+	`kept_where` text,
+	`supersedes_id` text,
+	`reason` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`decision_id`) REFERENCES `comeback_decisions`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`supplier_id`) REFERENCES `suppliers`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`part_line_id`) REFERENCES `part_lines`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`supersedes_id`) REFERENCES `recoveries`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "state_word" CHECK("recoveries"."state" = 'claimed' or "recoveries"."state" = 'agreed' or "recoveries"."state" = 'paid' or "recoveries"."state" = 'refused' or "recoveries"."state" = 'given_up'),
+	CONSTRAINT "deadline_on_day" CHECK("recoveries"."deadline_on" is null or date("recoveries"."deadline_on") = "recoveries"."deadline_on"),
+	CONSTRAINT "amount_minor_safe" CHECK(abs("recoveries"."amount_minor") <= 9007199254740991),
+	CONSTRAINT "kept_where_not_empty" CHECK("recoveries"."kept_where" <> ''),
+	CONSTRAINT "reason_not_empty" CHECK("recoveries"."reason" <> ''),
+	CONSTRAINT "recoveries_amount" CHECK("recoveries"."amount_minor" >= 0),
+	CONSTRAINT "recoveries_reason" CHECK(("recoveries"."supersedes_id" is null) = ("recoveries"."reason" is null))
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `recoveries_supersedes_id_unique` ON `recoveries` (`supersedes_id`);--> statement-breakpoint
+CREATE INDEX `recoveries_decision` ON `recoveries` (`decision_id`);--> statement-breakpoint
 CREATE TABLE `doubt_settlements` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -320,9 +386,13 @@ CREATE TABLE `doubt_settlements` (
 	`cause_id` text NOT NULL,
 	`how` text NOT NULL,
 	`note` text,
+	`as` text,
+	`checked_with_id` text,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`checked_with_id`) REFERENCES `wrenches`(`id`) ON UPDATE no action ON DELETE no action,
 	CONSTRAINT "cause_word" CHECK("doubt_settlements"."cause" = 'wrench' or "doubt_settlements"."cause" = 'batch' or "doubt_settlements"."cause" = 'procedure' or "doubt_settlements"."cause" = 'correction'),
+	CONSTRAINT "as_word" CHECK("doubt_settlements"."as" = 'technician' or "doubt_settlements"."as" = 'second_person'),
 	CONSTRAINT "how_not_empty" CHECK("doubt_settlements"."how" <> ''),
 	CONSTRAINT "note_not_empty" CHECK("doubt_settlements"."note" <> '')
 ) STRICT;
@@ -437,6 +507,7 @@ CREATE TABLE `torque_records` (
 	`event` text,
 	`supersedes_id` text,
 	`reason` text,
+	`withdrawn` integer,
 	`lower` real,
 	`upper` real,
 	`uncertainty` real,
@@ -457,13 +528,31 @@ CREATE TABLE `torque_records` (
 	CONSTRAINT "wrench_note_not_empty" CHECK("torque_records"."wrench_note" <> ''),
 	CONSTRAINT "torque_records_value_or_event" CHECK(("torque_records"."value" is null) <> ("torque_records"."event" is null)),
 	CONSTRAINT "torque_records_position" CHECK("torque_records"."position" >= 1 and "torque_records"."stage" >= 1 and "torque_records"."fastener" >= 1),
-	CONSTRAINT "torque_records_correction" CHECK("torque_records"."supersedes_id" is null or "torque_records"."reason" is not null)
+	CONSTRAINT "torque_records_correction" CHECK("torque_records"."supersedes_id" is null or "torque_records"."reason" is not null),
+	CONSTRAINT "torque_records_withdrawn" CHECK("torque_records"."withdrawn" is null or ("torque_records"."withdrawn" = 1 and "torque_records"."supersedes_id" is not null))
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `torque_records_joint` ON `torque_records` (`joint_id`);--> statement-breakpoint
 CREATE INDEX `torque_records_wrench` ON `torque_records` (`wrench_id`,`made_at`);--> statement-breakpoint
 CREATE UNIQUE INDEX `torque_records_supersedes` ON `torque_records` (`supersedes_id`) WHERE "torque_records"."supersedes_id" is not null;--> statement-breakpoint
 CREATE INDEX `torque_records_gauge` ON `torque_records` (`gauge_id`,`made_at`) WHERE "torque_records"."gauge_id" is not null;--> statement-breakpoint
+CREATE TABLE `checks_made` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`work_order_id` text NOT NULL,
+	`component_id` text NOT NULL,
+	`symptom_id` text,
+	`finding_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`component_id`) REFERENCES `components`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`symptom_id`) REFERENCES `symptoms`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`finding_id`) REFERENCES `findings`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `checks_made_order` ON `checks_made` (`work_order_id`);--> statement-breakpoint
+CREATE INDEX `checks_made_component` ON `checks_made` (`component_id`);--> statement-breakpoint
 CREATE TABLE `final_check_results` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -633,6 +722,22 @@ CREATE TABLE `history_imports` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `history_imports_sha256_unique` ON `history_imports` (`sha256`);--> statement-breakpoint
+CREATE TABLE `month_issues` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`month` text NOT NULL,
+	`as_known_on` text NOT NULL,
+	`method` text NOT NULL,
+	`figures` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "as_known_on_day" CHECK("month_issues"."as_known_on" is null or date("month_issues"."as_known_on") = "month_issues"."as_known_on"),
+	CONSTRAINT "figures_json" CHECK("month_issues"."figures" is null or json_valid("month_issues"."figures")),
+	CONSTRAINT "month_not_empty" CHECK("month_issues"."month" <> ''),
+	CONSTRAINT "method_not_empty" CHECK("month_issues"."method" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `month_issues_month_unique` ON `month_issues` (`month`);--> statement-breakpoint
 CREATE TABLE `batch_faults` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1066,12 +1171,31 @@ CREATE TABLE `tool_removals` (
 	`created_at` integer NOT NULL,
 	`created_by` text,
 	`tool_in_id` text NOT NULL,
+	`count` integer,
+	`not_inside` text,
 	`at` integer NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
-	FOREIGN KEY (`tool_in_id`) REFERENCES `tools_in`(`id`) ON UPDATE no action ON DELETE no action
+	FOREIGN KEY (`tool_in_id`) REFERENCES `tools_in`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "tool_removals_count" CHECK("tool_removals"."count" >= 0),
+	CONSTRAINT "not_inside_not_empty" CHECK("tool_removals"."not_inside" <> '')
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `tool_removals_tool_in_id_unique` ON `tool_removals` (`tool_in_id`);--> statement-breakpoint
+CREATE TABLE `tool_shortfalls` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`tool_in_id` text NOT NULL,
+	`count` integer NOT NULL,
+	`may_be` text NOT NULL,
+	`at` integer NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`tool_in_id`) REFERENCES `tools_in`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "tool_shortfalls_count" CHECK("tool_shortfalls"."count" >= 0),
+	CONSTRAINT "may_be_not_empty" CHECK("tool_shortfalls"."may_be" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `tool_shortfalls_tool` ON `tool_shortfalls` (`tool_in_id`);--> statement-breakpoint
 CREATE TABLE `tools_in` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1156,13 +1280,17 @@ CREATE TABLE `job_marks` (
 	`created_by` text,
 	`job_id` text NOT NULL,
 	`text` text NOT NULL,
+	`behind_step_id` text,
 	`before_step_id` text,
 	`joint_id` text,
+	`photo` integer,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`job_id`) REFERENCES `jobs`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`behind_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`before_step_id`) REFERENCES `access_steps`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`joint_id`) REFERENCES `job_joints`(`id`) ON UPDATE no action ON DELETE no action,
-	CONSTRAINT "text_not_empty" CHECK("job_marks"."text" <> '')
+	CONSTRAINT "text_not_empty" CHECK("job_marks"."text" <> ''),
+	CONSTRAINT "photo_boolean" CHECK("job_marks"."photo" in (0, 1))
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `job_marks_job` ON `job_marks` (`job_id`);--> statement-breakpoint
@@ -1344,8 +1472,7 @@ CREATE TABLE `stored_answers` (
 	`created_at` integer NOT NULL
 ) STRICT;
 --> statement-breakpoint
-CREATE UNIQUE INDEX `stored_answers_key` ON `stored_answers` (`person_id`,`key`);
---> statement-breakpoint
+CREATE UNIQUE INDEX `stored_answers_key` ON `stored_answers` (`person_id`,`key`);--> statement-breakpoint
 CREATE TRIGGER access_steps_never_deleted BEFORE DELETE ON access_steps BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER adapters_never_deleted BEFORE DELETE ON adapters BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
@@ -1601,6 +1728,30 @@ CREATE TRIGGER wrenches_never_deleted BEFORE DELETE ON wrenches BEGIN SELECT RAI
 CREATE TRIGGER talks_never_changed BEFORE UPDATE OF id, created_at, created_by, work_order_id, how ON talks BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER authorisations_never_changed BEFORE UPDATE OF id, created_at, created_by, work_order_id, estimate_id, amount_minor, includes_tax, how, at ON authorisations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER tool_shortfalls_never_deleted BEFORE DELETE ON tool_shortfalls BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER tool_shortfalls_never_changed BEFORE UPDATE ON tool_shortfalls BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER checks_made_never_deleted BEFORE DELETE ON checks_made BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER checks_made_never_changed BEFORE UPDATE ON checks_made BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER corrective_action_causes_never_deleted BEFORE DELETE ON corrective_action_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER corrective_action_causes_never_changed BEFORE UPDATE ON corrective_action_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER corrective_actions_never_deleted BEFORE DELETE ON corrective_actions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER corrective_actions_never_changed BEFORE UPDATE ON corrective_actions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER month_issues_never_deleted BEFORE DELETE ON month_issues BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER month_issues_never_changed BEFORE UPDATE ON month_issues BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER recoveries_never_deleted BEFORE DELETE ON recoveries BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER recoveries_never_changed BEFORE UPDATE ON recoveries BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 -- The one stream of a vehicle's life: imported rows, and what the program recorded itself, in the history format.
 -- known_at is the instant a fact was recorded; for imported history its own day (NULL: the vehicle's first day).

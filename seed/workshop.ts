@@ -4,6 +4,7 @@ import type { HandClock } from '../src/platform/clock.ts'
 import type { Deps } from '../src/platform/context.ts'
 import { write } from '../src/platform/database/unit-of-work.ts'
 import { createCustomer, createVehicle } from '../src/vehicles/index.ts'
+import { afterComebackScenes } from './after-comebacks.ts'
 import { fillCatalogue } from './catalogue.ts'
 import { gaugeScenes } from './gauges.ts'
 import { FAMILIES, type Family, liveLife } from './lives.ts'
@@ -45,6 +46,7 @@ export async function tellWorkshop(deps: Deps & { clock: HandClock }): Promise<v
       ...editionScenes(crew),
       ...FAMILIES.flatMap((family, nth) => familyScenes(story, family, nth)),
       ...sittingScenes(story, FIRST_DAY, LAST_DAY),
+      ...afterComebackScenes(story),
       ...badBatchScenes(story),
       ...openWorkScenes(story),
     ])

@@ -6,14 +6,29 @@ import {
   ComebackDecisionInput,
   ComebackRate,
   ComebackRateQuery,
+  CorrectiveAction,
+  CorrectiveActionInput,
+  Recovery,
+  RecoveryInput,
   Suspicion,
   SuspicionQuery,
+  WhatIf,
+  WhatIfQuery,
 } from './contract.ts'
+import { correctiveAction, correctiveActions, recordCorrectiveAction } from './service/actions.ts'
 import { comebackRates } from './service/comeback-rate.ts'
 import { comebackDecision, comebackDecisions, decideComeback } from './service/decisions.ts'
+import { recordRecovery, recoveries, recovery } from './service/recoveries.ts'
 import { openSuspicions } from './service/suspicions.ts'
+import { whatIfLookedAt } from './service/what-if.ts'
 
 export function comebacksApi(api: Api): void {
+  decisionsApi(api)
+  correctiveActionsApi(api)
+  recoveriesApi(api)
+}
+
+function decisionsApi(api: Api): void {
   apiList(api, {
     url: '/suspicions',
     summary: 'Lists the stays that may be there because of an earlier job, and are not decided yet.',
@@ -48,5 +63,60 @@ export function comebacksApi(api: Api): void {
     query: ComebackRateQuery,
     answer: ComebackRate,
     handle: async (ctx, { query }) => ({ record: await analysed(ctx, 'comeback-rate', query, comebackRates) }),
+  })
+}
+
+function correctiveActionsApi(api: Api): void {
+  apiList(api, {
+    url: '/corrective-actions',
+    summary: 'Lists what was changed so that a cause does not come back, newest first, with how it has worked.',
+    item: CorrectiveAction,
+    handle: (ctx, { page }) => pageOf(correctiveActions(ctx, page.limit + 1, page.cursor), page.limit, ({ id }) => id),
+  })
+  apiRead(api, {
+    url: '/analysis/what-if',
+    summary: 'What a look on every job of an operation would take, and the comebacks that it might have caught.',
+    query: WhatIfQuery,
+    answer: WhatIf,
+    handle: (ctx, { query }) => ({ record: whatIfLookedAt(ctx, query) }),
+  })
+  apiRead(api, {
+    url: '/corrective-actions/:id',
+    summary: 'Reads a corrective action, with the rate before it and since.',
+    answer: CorrectiveAction,
+    handle: (ctx, { params }) => ({ record: correctiveAction(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    url: '/corrective-actions',
+    method: 'POST',
+    summary: 'Records what was changed so that the cause of comebacks does not return.',
+    roles: [],
+    body: CorrectiveActionInput,
+    answer: CorrectiveAction,
+    handle: (ctx, { body }) => ({ record: recordCorrectiveAction(ctx, body) }),
+  })
+}
+
+function recoveriesApi(api: Api): void {
+  apiList(api, {
+    url: '/recoveries',
+    summary: 'Lists claims on suppliers for comebacks, newest first.',
+    item: Recovery,
+    handle: (ctx, { page }) => pageOf(recoveries(ctx, page.limit + 1, page.cursor), page.limit, ({ id }) => id),
+  })
+  apiRead(api, {
+    url: '/recoveries/:id',
+    summary: 'Reads a claim on a supplier.',
+    answer: Recovery,
+    handle: (ctx, { params }) => ({ record: recovery(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    url: '/recoveries',
+    method: 'POST',
+    summary: 'Records a claim on a supplier for a comeback, or what has become of one.',
+    roles: [],
+    body: RecoveryInput,
+    answer: Recovery,
+    handle: (ctx, { body }) => ({ record: recordRecovery(ctx, body) }),
   })
 }

@@ -1,10 +1,12 @@
 import { sql } from 'drizzle-orm'
-import { type AnySQLiteColumn, index, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { type AnySQLiteColumn, index, integer, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core'
 import { record } from '../accounts/schema.ts'
-import { BEARERS, COMEBACK_DECISIONS } from '../core/vocabulary.ts'
+import { components, operations } from '../catalogue/schema.ts'
+import { BEARERS, COMEBACK_DECISIONS, RECOVERY_STATES } from '../core/vocabulary.ts'
 import { history_events } from '../history/schema.ts'
-import { isJson, must, notEmpty, oneOf } from '../platform/database/columns.ts'
-import { jobs, work_orders } from '../work-orders/schema.ts'
+import { suppliers } from '../parts/schema.ts'
+import { isDay, isJson, isSafe, must, notEmpty, oneOf } from '../platform/database/columns.ts'
+import { jobs, part_lines, work_orders } from '../work-orders/schema.ts'
 
 /**
  * A person's word on whether a later stay was caused by an earlier job (ours, or one of an imported history). `root_cause`
@@ -42,5 +44,86 @@ export const comeback_decisions = sqliteTable(
     ),
     index('comeback_decisions_later').on(table.later_work_order_id),
     index('comeback_decisions_earlier').on(table.earlier_job_id),
+  ],
+)
+
+/**
+ * What the workshop changed so that a cause does not come back. Whether it worked is worked out from the jobs handed back
+ * before and since. A correction is a new row that names the one in whose place it stands, and why.
+ */
+export const corrective_actions = sqliteTable(
+  'corrective_actions',
+  {
+    ...record(),
+    what: text('what').notNull(),
+    done_on: text('done_on').notNull(),
+    look_operation_id: text('look_operation_id').references(() => operations.id),
+    look_component_id: text('look_component_id').references(() => components.id),
+    supersedes_id: text('supersedes_id')
+      .unique()
+      .references((): AnySQLiteColumn => corrective_actions.id),
+    reason: text('reason'),
+  },
+  table => [
+    isDay(table.done_on),
+    ...notEmpty(table.what, table.reason),
+    must(
+      'corrective_actions_whole_look',
+      sql`(${table.look_operation_id} is null) = (${table.look_component_id} is null)`,
+    ),
+    must('corrective_actions_reason', sql`(${table.supersedes_id} is null) = (${table.reason} is null)`),
+  ],
+)
+
+/** The comebacks whose cause an action is to end. */
+export const corrective_action_causes = sqliteTable(
+  'corrective_action_causes',
+  {
+    ...record(),
+    action_id: text('action_id')
+      .notNull()
+      .references(() => corrective_actions.id),
+    decision_id: text('decision_id')
+      .notNull()
+      .references(() => comeback_decisions.id),
+  },
+  table => [
+    uniqueIndex('corrective_action_causes_pair').on(table.action_id, table.decision_id),
+    index('corrective_action_causes_decision').on(table.decision_id),
+  ],
+)
+
+/**
+ * A claim on a supplier for a comeback, as it stands from then on: what becomes of it is a new row that names the one in
+ * whose place it stands, and why. The failed part is kept where `kept_where` says until the claim is closed.
+ */
+export const recoveries = sqliteTable(
+  'recoveries',
+  {
+    ...record(),
+    decision_id: text('decision_id')
+      .notNull()
+      .references(() => comeback_decisions.id),
+    supplier_id: text('supplier_id')
+      .notNull()
+      .references(() => suppliers.id),
+    amount_minor: integer('amount_minor').notNull(),
+    deadline_on: text('deadline_on').notNull(),
+    state: text('state', { enum: RECOVERY_STATES }).notNull(),
+    part_line_id: text('part_line_id').references(() => part_lines.id),
+    kept_where: text('kept_where'),
+    supersedes_id: text('supersedes_id')
+      .unique()
+      .references((): AnySQLiteColumn => recoveries.id),
+    reason: text('reason'),
+  },
+  table => [
+    oneOf(table.state, RECOVERY_STATES),
+    isDay(table.deadline_on),
+    ...isSafe(table.amount_minor),
+    ...notEmpty(table.kept_where, table.reason),
+    must('recoveries_amount', sql`${table.amount_minor} >= 0`),
+    must('recoveries_reason', sql`(${table.supersedes_id} is null) = (${table.reason} is null)`),
+    index('recoveries_decision').on(table.decision_id),
   ],
 )

@@ -157,6 +157,10 @@ export const CAUSE_CATEGORIES = [
 export const BEARERS = ['us', 'supplier', 'customer', 'shared'] as const
 export type Bearer = (typeof BEARERS)[number]
 
+/** How far a claim on a supplier has come. The last three close it. */
+export const RECOVERY_STATES = ['claimed', 'agreed', 'paid', 'refused', 'given_up'] as const
+export type RecoveryState = (typeof RECOVERY_STATES)[number]
+
 /** Who pays for a strip-down step that had to be opened again. */
 export const OPENING_BEARERS = ['us', 'customer'] as const
 export type OpeningBearer = (typeof OPENING_BEARERS)[number]

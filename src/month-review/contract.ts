@@ -17,7 +17,7 @@ export type MonthReviewQuery = z.infer<typeof MonthReviewQuery>
 
 /**
  * What a return cost us: labour not billed at the cost rate, parts not billed at what they cost, and the discount on what
- * the customer did pay. An imported return states labour and parts only, so its hours are null.
+ * the customer did pay, less what suppliers paid for it. An imported return states labour and parts only, so its hours are null.
  */
 export const ReturnCost = z
   .strictObject({
@@ -25,6 +25,7 @@ export const ReturnCost = z
     labour_minor: MinorMoney,
     parts_minor: MinorMoney,
     goodwill_minor: MinorMoney,
+    recovered_minor: MinorMoney,
     total_minor: MinorMoney,
   })
   .meta({ id: 'ReturnCost' })

@@ -1,5 +1,5 @@
 import { addDays, type CalendarDate, dayNumber, monthBounds, monthOf } from '../core/calendar.ts'
-import { odometerReadings } from '../core/statistics/recurrence/odometer-readings.ts'
+import { odometerLine } from '../core/statistics/recurrence/odometer-readings.ts'
 import type { LifeRecord } from '../core/statistics/recurrence/vehicle-life.ts'
 import { quantileType7 } from '../core/statistics/screening/quantile-type7.ts'
 import { theilSen } from '../core/statistics/screening/theil-sen.ts'
@@ -45,7 +45,9 @@ export function usageOf(
   const own = new Map<string, number>()
   for (const [vehicle, records] of lives) {
     const known = records.flatMap(({ record, known_at }) => (known_at === null || known_at < before ? [record] : []))
-    const slope = theilSen(thinned(odometerReadings(known, dayNumber(asOf))).map(({ day, km }) => ({ x: day, y: km })))
+    const slope = theilSen(
+      thinned(odometerLine(known, dayNumber(asOf)).total).map(({ day, km }) => ({ x: day, y: km })),
+    )
     if (slope !== null) own.set(vehicle, slope)
   }
   const fleet = own.size === 0 ? null : quantileType7(Float64Array.from(own.values()).sort(), 0.5)

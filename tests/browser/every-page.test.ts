@@ -48,6 +48,8 @@ function pagesOf(store: Store): Record<string, string> {
   const batch = store.raw.prepare('select id, part_id from batch_faults').get() as { id: string; part_id: string }
   const doubted = one(store, `select joint_id from part_lines where batch = '31-318' and joint_id is not null`)
   const decided = one(store, "select earlier_job_id || '/' || later_work_order_id from comeback_decisions limit 1")
+  const confirmed = one(store, 'select decision_id from recoveries limit 1')
+  const claim = one(store, 'select id from recoveries limit 1')
   const names = 'component=Alternator&clock=days'
   return {
     ...{
@@ -102,9 +104,16 @@ function pagesOf(store: Store): Record<string, string> {
       comebacks: '/comebacks',
       'comeback decision': `/comebacks/${decided}`,
       'comeback rate': '/comebacks/rate',
+      'what we changed': '/comebacks/actions',
+      'a new change': `/comebacks/actions/new?decision=${confirmed}`,
+      'what if': '/comebacks/what-if?operation=Final+drive+belt%3A+renew&component=Rear+wheel+bearing&minutes=5',
+      'claims on suppliers': '/comebacks/claims',
+      'a new claim': `/comebacks/decided/${confirmed}/claim`,
+      'news of a claim': `/comebacks/claims/${claim}`,
       warranty: '/warranty',
       months: '/months',
       month: '/months/2031-10',
+      'an issued month': '/months/2031-08',
     },
     ...{ 'what follows what': '/recurring', 'how it recurs': `/recurring/recurrence?${names}` },
     ...{

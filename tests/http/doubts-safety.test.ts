@@ -114,7 +114,7 @@ describe('its pages', () => {
   test('ask for the wrench, offer only good ones, and say that two people settle it', async () => {
     const tobin = t.cookie('technician', 'Tobin Rask')
     const html = await page(t, url(), tobin)
-    expect(asRead(html)).toContain('To look is not enough: tighten it anew with a good wrench')
+    expect(asRead(html)).toContain('To look is not enough: check its torque, or tighten it anew')
     expect(html).toMatch(/<option value="[^"]+">Wrench W-12<\/option>/)
     expect(html).not.toContain('>Wrench W-11</option>')
     const untold = await fillIn(t, tobin, url(), { how: 'Did not move' })

@@ -160,7 +160,9 @@ test('the clock is one tap, and starting on another job says which was stopped',
   const other = `/bench/jobs/${boot.id}`
   const hidden = hiddenFields(await page(t, other, cookie), `${other}/clock-starts`)
   await sendForm(t, `${other}/clock-starts`, cookie, hidden)
-  expect(await page(t, other, cookie)).toContain('It was stopped on 2031-0001 A, Cam belt: renew: a person has one clock.')
+  expect(await page(t, other, cookie)).toContain(
+    'It was stopped on 2031-0001 A, Cam belt: renew: a person has one clock.',
+  )
   const running = hiddenFields(await page(t, other, cookie), `${other}/clock-stops`)
   await sendForm(t, `${other}/clock-stops`, cookie, running)
   expect(await page(t, other, cookie)).toContain('Your clock is stopped.')

@@ -105,7 +105,10 @@ describe('a joint left half way', () => {
     const left = await leave()
     const second = { as: 'owner', post: `/api/joints/${joint}/sign-offs`, body: { as: 'second_person' } } as const
     await scenario(t, { ...second, expect: 409, problem: 'joint-left' })
-    expect(jointStates(w.desk, [joint]).get(joint)).toMatchObject({ left: { reason: 'Called to the telephone' }, signed: false })
+    expect(jointStates(w.desk, [joint]).get(joint)).toMatchObject({
+      left: { reason: 'Called to the telephone' },
+      signed: false,
+    })
     await resume(left.body.id, 'carry_on')
     await scenario(t, { ...second, expect: 201 })
     await leave({ expect: 409, problem: 'already-signed' })

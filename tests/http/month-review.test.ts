@@ -81,7 +81,14 @@ describe('GET /api/month-reviews/{YYYY-MM}', () => {
     expect(as_known_on).toBe('2031-04-02')
     expect(figures.jobs).toBe(2)
     // 0.2 h × 40.00 + one part at 30.00
-    const cost = { hours_not_billed: 0.2, labour_minor: 800, parts_minor: 3000, goodwill_minor: 0, total_minor: 3800 }
+    const cost = {
+      hours_not_billed: 0.2,
+      labour_minor: 800,
+      parts_minor: 3000,
+      goodwill_minor: 0,
+      recovered_minor: 0,
+      total_minor: 3800,
+    }
     expect(figures.comebacks).toMatchObject({ cost_minor: 3800, cost_not_known: 0 })
     expect(figures.comebacks.confirmed).toMatchObject([{ cost, cost_missing: null }])
     // the job of that day is open at age 0: q = 1 − exp(−½) = 0.39347; O/E is 2 of ½ and 0 of ½, so A = 1 − 1/½ < 0, m = 1

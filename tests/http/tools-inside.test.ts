@@ -89,9 +89,7 @@ describe('a joint and the tools that are in', () => {
     const job = twoJoints()
     const [cover, nuts] = job.joints.map(joint => joint.id) as [string, string]
     const pin = putToolIn(w.technician, job.id, { tool: 'locking pin', before_step_id: w.shaft })
-    expect(await page(t, `/bench/joints/${cover}`, cookie)).toContain(
-      'Before it is signed</strong> Locking pin is still in',
-    )
+    expect(await page(t, `/bench/joints/${cover}`, cookie)).toContain('Before it is signed:</strong> take out <a')
     for (const joint of [cover, nuts]) {
       for (const position of [1, 2]) w.tighten(joint, position)
       const { body } = await sign(joint, { expect: 409, problem: 'joint-incomplete' })

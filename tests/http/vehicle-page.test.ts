@@ -84,6 +84,32 @@ describe('/vehicles/{id}', () => {
     expect(said).toContain('in service 17 May 2028')
   })
 
+  test('places on the line of distance what nobody read, flags what runs backwards, and goes on after a new display', async () => {
+    const { id } = createVehicle(t.system, { family: 'Ardeck', odometer_unit: 'km' })
+    const reading = (on: string, distance_km: number, display_replaced = false) =>
+      recordOdometer(w.desk, id, { on, distance_km, display_replaced })
+    reading('2029-01-01', 10_000)
+    reading('2029-12-27', 28_000)
+    reading('2030-02-01', 2800)
+    reading('2030-06-01', 30_000)
+    reading('2030-08-01', 0, true)
+    reading('2031-01-01', 5000)
+    const prior = { operation: 'Belt: renew', by: 'other', exactness: 'day' } as const
+    notePriorWork(w.desk, id, { ...prior, on: '2029-06-30' })
+    notePriorWork(w.desk, id, { ...prior, on: '2028-06-30' })
+    recordFinding(w.technician, { vehicle_id: id, component: 'Rear hub', severity: 'nuisance', found_on: '2031-01-01' })
+    const said = await words(`/vehicles/${id}`)
+    // 180 of 360 days from 10 000 to 28 000
+    expect(said).toContain('2 30 Jun 2029 about 19 000 km another workshop Belt: renew')
+    expect(said).toContain('1 30 Jun 2028 – another workshop Belt: renew')
+    expect(said).toMatch(/1 Feb 2030 2 800 km – Odometer read lower than a reading before it: read again/)
+    expect(said.match(/lower than a reading before it/g)).toHaveLength(1)
+    expect(said).toContain('An instrument was replaced: the lower line counts on from what the old one showed last')
+    // the failure stands at 35 000 on the line, and is told as it was read
+    expect(said).toContain('3 1 Jan 2031 5 000 km us Rear hub: found')
+    expect(said).toContain('2 Belt: renew others, about 19 000 km')
+  })
+
   test('is there before anything is known, and 404 for none', async () => {
     const { id } = createVehicle(t.system, { family: 'Ardeck', odometer_unit: 'km' })
     const said = await words(`/vehicles/${id}`)

@@ -85,6 +85,7 @@ function decisionRow({ about, job, stay, by }: ToldDecision, timeZone: string, m
   const href = decisionHref(about.earlier_job_id, about.later_work_order_id)
   const stands = about.superseded_by === undefined
   const change = stands && mayDecide ? [words(link(href, 'change'))] : []
+  const onward = stands && mayDecide && about.decision === 'confirmed' ? onwardFrom(about) : []
   return {
     signed: stands,
     cells: [
@@ -97,9 +98,20 @@ function decisionRow({ about, job, stay, by }: ToldDecision, timeZone: string, m
       },
       {
         text: about.why,
-        notes: [...(about.category === undefined ? [] : [category(about.category)]), ...about.root_cause],
+        notes: [...(about.category === undefined ? [] : [category(about.category)]), ...about.root_cause, ...onward],
       },
       about.borne_by === undefined ? '–' : BEARS[about.borne_by],
     ],
   }
+}
+
+/** What follows from a comeback that is confirmed: a change, and a claim where the supplier bears some of it. */
+function onwardFrom({ id, borne_by }: ToldDecision['about']) {
+  const claim = link(`/comebacks/decided/${encodeURIComponent(id)}/claim`, 'claim it')
+  return [
+    words(
+      link(`/comebacks/actions/new?decision=${encodeURIComponent(id)}`, 'what we changed'),
+      ...(borne_by === 'supplier' || borne_by === 'shared' ? [', ', claim] : []),
+    ),
+  ]
 }

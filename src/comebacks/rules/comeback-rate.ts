@@ -32,7 +32,8 @@ export interface RateGroup {
   still_open: { jobs: number; comebacks: number }
 }
 
-interface Tally {
+/** Jobs that have been out for their whole window, and those that have not, each with its comebacks. */
+export interface Tally {
   jobs: number
   comebacks: number
   still_open: { jobs: number; comebacks: number }
@@ -42,14 +43,14 @@ interface Tally {
 const FIRST_DAY = '0000-01-01'
 const FIRST_DAY_WITH_A_YEAR_BEFORE = '0001-01-01'
 
-type Counts = (job: RatedJob) => boolean
+export type Counts = (job: RatedJob) => boolean
 
-function cameBack(job: RatedJob): boolean {
+export function cameBack(job: RatedJob): boolean {
   return job.comeback !== null && daysBetween(job.handed_back_on, job.comeback.on) <= job.window_days
 }
 
-/** Jobs that have been out for their whole window, and beside them those that have not, each with its comebacks. */
-function tallyOf(jobs: readonly RatedJob[], asOf: string, counts: Counts): Tally {
+/** Counts jobs on both sides of their window; `counts` says which came back as it is asked. */
+export function tallyOf(jobs: readonly RatedJob[], asOf: string, counts: Counts): Tally {
   const tally = { jobs: 0, comebacks: 0, still_open: { jobs: 0, comebacks: 0 } }
   for (const job of jobs) {
     const isOut = daysBetween(job.handed_back_on, asOf) >= job.window_days

@@ -11,6 +11,8 @@ export interface ReturnToCost {
   gross_minor: number
   /** What we bore of the total, tax included. */
   borne_minor: number
+  /** What suppliers have paid us for it. */
+  recovered_minor: number
 }
 
 /** What a return cost us, in minor units. An imported one may not state its hours. */
@@ -19,11 +21,12 @@ export interface CostOfReturn {
   labour_minor: number
   parts_minor: number
   goodwill_minor: number
+  recovered_minor: number
   total_minor: number
 }
 
 /**
- * Cost of a return = hours not billed × cost rate + parts not billed + goodwill.
+ * Cost of a return = hours not billed × cost rate + parts not billed + goodwill − recovered.
  *
  * Hours are billed as far as labour lines with a price name them, parts unless every line that names them is without a
  * price; of what is billed, the share that we bore is not. Goodwill is the discount on what the customer did pay. Each sum
@@ -48,7 +51,13 @@ export function costOfReturn(stay: ReturnToCost, costRateMinor: number): CostOfR
     parts_minor: Math.round(parts.reduce((sum, cost) => sum + cost, 0)),
     goodwill_minor: Math.round(stay.discount_minor * paid),
   }
-  return { hours_not_billed: Math.round(hours * 100) / 100, ...money, total_minor: sumMinor(Object.values(money)) }
+  const { recovered_minor } = stay
+  return {
+    hours_not_billed: Math.round(hours * 100) / 100,
+    ...money,
+    recovered_minor,
+    total_minor: sumMinor(Object.values(money)) - recovered_minor,
+  }
 }
 
 /** An imported return states what labour and parts cost the shop; null when it states neither. */
@@ -61,7 +70,7 @@ export function statedCost(row: {
   const [labour_minor, parts_minor] = [row.labour_minor ?? 0, row.parts_minor ?? 0]
   return {
     hours_not_billed: row.hours,
-    ...{ labour_minor, parts_minor, goodwill_minor: 0 },
+    ...{ labour_minor, parts_minor, goodwill_minor: 0, recovered_minor: 0 },
     total_minor: sumMinor([labour_minor, parts_minor]),
   }
 }

@@ -1,12 +1,9 @@
-import { settingsOf } from '../../accounts/index.ts'
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
 import type { ComebackRate, ComebackRateQuery } from '../contract.ts'
-import { ratedJobs } from '../queries/rated-jobs.ts'
-import { comebackRate, type RatedJob } from '../rules/comeback-rate.ts'
-import { windowDays } from '../rules/reasons.ts'
-import { firstComebacks } from './first-comebacks.ts'
+import { comebackRate } from '../rules/comeback-rate.ts'
+import { jobsAsKnown } from './jobs-as-known.ts'
 
 const METHOD =
   'Comebacks within the window among jobs that have been out for all of it; interval of Wilson (1927); exact binomial limits at the rate of the twelve months before.'
@@ -20,18 +17,4 @@ export function comebackRates(ctx: Context, query: ComebackRateQuery): ComebackR
   const known = asKnown(ctx, query.as_of)
   const groups = comebackRate(jobsAsKnown(ctx, known), { by: query.by ?? 'month', from, to, asOf: known.asOf })
   return { as_of: known.asOf, method: METHOD, groups }
-}
-
-/** Every job that was handed back by then, with its first comeback. */
-function jobsAsKnown(ctx: Context, known: { asOf: string; before: number }): RatedJob[] {
-  const settings = settingsOf(ctx)
-  const first = firstComebacks(ctx, known)
-  return ratedJobs(ctx.read, known).map(row => ({
-    handed_back_on: row.handed_back_on,
-    window_days: windowDays({ warranty_days: row.warranty_days, is_imported: row.is_imported === 1 }, settings),
-    operation: row.operation,
-    family: row.family,
-    suppliers: JSON.parse(row.suppliers) as string[],
-    comeback: first.get(row.id) ?? null,
-  }))
 }

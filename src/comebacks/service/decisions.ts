@@ -43,7 +43,7 @@ export function decideComeback(ctx: Context, input: ComebackDecisionInput): Come
     }
     insertDecision(tx, row)
     recordEvent(ctx, tx, { action: 'comeback.decided', table: 'comeback_decisions', id: row.id })
-    return toWire({ ...row, superseded_by: null })
+    return decisionOnWire({ ...row, superseded_by: null })
   })
 }
 
@@ -103,20 +103,20 @@ function requireSuperseded(
 export function comebackDecision(ctx: Context, id: string): ComebackDecision {
   const row = decisionById(ctx.read, id)
   if (row === undefined) throw notFound('comeback decision', id)
-  return toWire(row)
+  return decisionOnWire(row)
 }
 
 /** Newest first, after an id. */
 export function comebackDecisions(ctx: Context, limit: number, after: string | null): ComebackDecision[] {
-  return pageOfDecisions(ctx.read, limit, after).map(toWire)
+  return pageOfDecisions(ctx.read, limit, after).map(decisionOnWire)
 }
 
 /** All on one job and one stay, newest first: the first one stands. */
 export function decisionsAbout(ctx: Context, earlierId: string, laterId: string): ComebackDecision[] {
-  return decisionsOn(ctx.read, earlierId, laterId).map(toWire)
+  return decisionsOn(ctx.read, earlierId, laterId).map(decisionOnWire)
 }
 
-function toWire(row: DecisionRow): ComebackDecision {
+export function decisionOnWire(row: DecisionRow): ComebackDecision {
   return {
     id: row.id,
     created_at: toInstant(row.created_at),

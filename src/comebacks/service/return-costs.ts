@@ -1,6 +1,7 @@
 import { settingsOf } from '../../accounts/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { labourOfPlan, planOfOrder } from '../../work-orders/index.ts'
+import { recoveredForStay } from '../queries/recoveries.ts'
 import { type CostOfReturn, costOfReturn, statedCost } from '../rules/return-cost.ts'
 import type { FirstComeback } from './first-comebacks.ts'
 
@@ -17,6 +18,7 @@ export function costOfStay(ctx: Context, orderId: string, before: number): CostO
       discount_minor: handBack.discount_minor,
       gross_minor: handBack.gross_minor,
       borne_minor: handBack.borne_minor ?? 0,
+      recovered_minor: recoveredForStay(ctx.read, orderId, before),
     },
     settingsOf(ctx).cost_rate_minor,
   )

@@ -1,8 +1,9 @@
 import { namesOfPeople } from '../../accounts/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { ComebackDecision, Suspicion } from '../contract.ts'
+import { standingDecisions } from '../queries/decisions.ts'
 import { type JobTitle, jobTitles, type StayTitle, stayTitles } from '../queries/titles.ts'
-import { comebackDecisions } from './decisions.ts'
+import { comebackDecision, comebackDecisions, decisionOnWire } from './decisions.ts'
 import { openSuspicions } from './suspicions.ts'
 
 export type { JobTitle, StayTitle }
@@ -25,7 +26,21 @@ export function suspicionsTold(ctx: Context): Told<Suspicion>[] {
 
 /** Newest first, after an id; those that no longer hold among them. */
 export function decisionsTold(ctx: Context, limit: number, after: string | null): ToldDecision[] {
-  const decisions = comebackDecisions(ctx, limit, after)
+  return withNames(ctx, comebackDecisions(ctx, limit, after))
+}
+
+/** Comebacks that are confirmed and stand, newest first. */
+export function confirmedTold(ctx: Context): ToldDecision[] {
+  const confirmed = standingDecisions(ctx.read).filter(row => row.decision === 'confirmed')
+  return withNames(ctx, confirmed.map(decisionOnWire))
+}
+
+/** One decision. 404 when there is none. */
+export function decisionTold(ctx: Context, id: string): ToldDecision {
+  return withNames(ctx, [comebackDecision(ctx, id)])[0]!
+}
+
+function withNames(ctx: Context, decisions: ComebackDecision[]): ToldDecision[] {
   const names = namesOfPeople(ctx)
   return told(ctx, decisions).map(one => ({ ...one, by: names.get(one.about.created_by ?? '') ?? null }))
 }

@@ -72,7 +72,10 @@ export const DoubtSettlementInput = z
   .strictObject({
     how: Line.meta({ title: 'How it is settled', description: 'What was looked at or done, and what it showed' }),
     note: Line.optional().meta({ title: 'Note' }),
-    checked_with: Id.optional().meta({ title: 'Wrench that its torque was checked with' }),
+    checked_with: Id.optional().meta({
+      title: 'With which wrench',
+      description: 'Its torque was checked with this one, or it was tightened anew',
+    }),
   })
   .meta({ id: 'DoubtSettlementInput' })
 export type DoubtSettlementInput = z.infer<typeof DoubtSettlementInput>

@@ -113,7 +113,7 @@ function safetyWords({ doubt }: FoundDoubt, wantsCheck: boolean): string | null 
   if (first !== null)
     return `Safety hangs on this joint. It has been said of it: ${first.how.replace(/\.$/, '')}. Look at it yourself; your word settles it.`
   const proof = wantsCheck
-    ? 'To look is not enough: tighten it anew with a good wrench, or with new fasteners; or check its torque and say with which wrench.'
+    ? 'To look is not enough: check its torque, or tighten it anew (with new fasteners where these are in doubt), and say with which wrench.'
     : 'It was done anew since.'
   return `Safety hangs on this joint: look at it before anyone drives the vehicle. ${proof} A second person then settles it with you.`
 }

@@ -63,7 +63,7 @@ export function refuseUnproved(ctx: Context, found: FoundDoubt, { checked_with }
   else if (wantsWrench(ctx, found))
     throw invalid({
       pointer: '/checked_with',
-      detail: `Safety hangs on ${found.doubt.joint_name}: to look is not enough. Say with which wrench its torque was checked; or tighten it anew first, with a good wrench, or with new fasteners where these are in doubt.`,
+      detail: `Safety hangs on ${found.doubt.joint_name}: to look is not enough. Check its torque, or tighten it anew (with new fasteners where these are in doubt), and say with which wrench.`,
       code: 'missing',
     })
 }

@@ -1,12 +1,16 @@
+import { z } from 'zod'
 import { longDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
-import { pageRead } from '../../platform/http/page-route.ts'
+import { pagePost, pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
+import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { type MonthFigures, type MonthReview, MonthReviewQuery } from '../contract.ts'
-import { monthFault, monthsTo, nextMonth } from '../rules/months.ts'
-import { monthReview, recordChain, today } from '../service/month-review.ts'
+import type { KnownDifferently } from '../rules/known-differently.ts'
+import { monthFault, monthRuns, monthsTo, nextMonth } from '../rules/months.ts'
+import { issueMonth } from '../service/issue-month.ts'
+import { differsFromIssued, monthReview, recordChain, today } from '../service/month-review.ts'
 import { chargesTable } from './charges-view.ts'
 import { headline } from './headline.ts'
 import { ratesCaption, ratesChart, ratesTable } from './rates-view.ts'
@@ -24,12 +28,22 @@ export function monthPage(pages: Pages): void {
       return pageOf(ctx, review, moneyPenFor(ctx.actor, pages.habits()))
     },
   })
+  pagePost(pages, {
+    url: '/months/:month/issue',
+    roles: [],
+    contract: z.strictObject({}),
+    submit(ctx, _input, { params }) {
+      issueMonth(ctx, params.month)
+      return { to: `/months/${params.month}`, notice: `${monthName(params.month)} is issued: its figures stand.` }
+    },
+  })
 }
 
 function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): PageAnswer {
   const { month, as_known_on, figures } = review
   const isOwner = ctx.actor?.role === 'owner'
   const { seq, hash } = recordChain(ctx)
+  const differs = differsFromIssued(ctx, month)
   return {
     template: 'month-review/month',
     sheet: {
@@ -37,7 +51,7 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       sheet_title: 'Month review',
       sheet_number: monthName(month),
       subject: subject(figures),
-      dates: `as known on ${longDay(as_known_on)}`,
+      dates: datesOf(review, differs !== null),
       nav: 'months',
     },
     view: {
@@ -55,10 +69,39 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       pairs: pairsTable(figures.pairs, as_known_on),
       pairs_standing: pairsStanding(figures.pairs),
       charges: money === null ? null : chargesTable(figures, money),
-      actions: actionsOf(month, as_known_on, today(ctx)),
+      differs: review.issued_at === undefined || differs === null ? null : differsTable(differs, money),
+      actions: [
+        ...(isOwner && differs === null && !monthRuns(month, today(ctx)) ? [issueAction(month)] : []),
+        ...actionsOf(month, as_known_on, today(ctx)),
+      ],
       chain: `Record ${seq}, ${hash}`,
     },
   }
+}
+
+/** As of when the figures are, and whether they stand. */
+function datesOf({ issued_at, as_known_on }: MonthReview, wasIssued: boolean): string {
+  const known = `as known on ${longDay(as_known_on)}`
+  if (issued_at !== undefined) return `issued, ${known}`
+  return wasIssued ? `${known}; the issued one stands` : `${known}; never issued`
+}
+
+function issueAction(month: string): Action {
+  return { kind: 'post', label: 'Issue it', main: true, action: `/months/${month}/issue`, about: monthName(month) }
+}
+
+/** What has become known since the month was issued. */
+function differsTable(differs: readonly KnownDifferently[], money: MoneyPen | null): TableView {
+  const figure = ({ kind }: KnownDifferently, value: number | null) =>
+    value === null ? 'not known' : kind === 'count' ? String(value) : money === null ? '' : money(value)
+  return table({
+    columns: [column('Figure'), column('As issued', 'figure'), column('Known today', 'figure')],
+    rows: differs
+      .filter(each => each.kind === 'count' || money !== null)
+      .map(each => ({ cells: [each.what, figure(each, each.issued), figure(each, each.today)] })),
+    empty: 'Nothing of it is known differently today.',
+    stacks: false,
+  })
 }
 
 function subject({ jobs, vehicles, book_hours, jobs_without_hours }: MonthFigures): string {

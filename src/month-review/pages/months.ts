@@ -36,9 +36,10 @@ function monthsTable(months: readonly MonthInList[], money: MoneyPen | null): Ta
       column('To decide', 'figure'),
       ...(money === null ? [] : [column('Charged, net', 'figure'), column('Borne by us', 'figure')]),
     ],
-    rows: months.map(({ month, jobs, vehicles, came_back, waiting, net_minor, borne_minor }) => ({
+    rows: months.map(({ month, jobs, vehicles, came_back, waiting, is_issued, net_minor, borne_minor }) => ({
+      signed: is_issued,
       cells: [
-        words(link(`/months/${month}`, monthName(month))),
+        { text: words(link(`/months/${month}`, monthName(month))), notes: is_issued ? ['issued'] : [] },
         ...[jobs, vehicles, came_back, waiting].map(String),
         ...(money === null
           ? []

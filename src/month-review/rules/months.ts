@@ -16,6 +16,11 @@ export function knownOnFault(day: CalendarDate, month: string, today: CalendarDa
   return day < monthBounds(month).first ? 'The month had not begun on this day. Give a later one.' : null
 }
 
+/** Whether the month still runs. */
+export function monthRuns(month: string, today: CalendarDate): boolean {
+  return monthBounds(month).last >= today
+}
+
 /** The last day of the month, or today while it runs. */
 export function knownOnAtFirst(month: string, today: CalendarDate): CalendarDate {
   const { last } = monthBounds(month)

@@ -1,8 +1,11 @@
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { chainHead } from '../../platform/database/events.ts'
+import { toInstant } from '../../platform/wire.ts'
 import type { MonthReview, MonthReviewQuery } from '../contract.ts'
 import { monthsOfJobs } from '../queries/handed-back.ts'
+import { issueOf, type MonthIssueRow, monthsIssued } from '../queries/issues.ts'
+import { type KnownDifferently, knownDifferently } from '../rules/known-differently.ts'
 import { monthFault } from '../rules/months.ts'
 import { comebacksOf, countReturns, suspectedNow } from './comebacks.ts'
 import { countHandedBack, handedBackIn } from './handed-back.ts'
@@ -12,8 +15,34 @@ import { calibrationsDue, doubtsOn, leftForLaterThen, pairsNewIn, ratesTo, warra
 const METHOD =
   'Rates by the month of the hand-back, costs by the month of the return. Cost of a return: hours not billed at the cost rate, parts not billed, and the discount on what was paid. As known on the day stated.'
 
-/** A month as it was known on a day: without one on its last, or today while it runs. 422 as `spanOf`. */
+/** A month: as it was issued, if it was and no day is asked for, else as known on a day. 422 as `spanOf`. */
 export function monthReview(ctx: Context, month: string, query: MonthReviewQuery): MonthReview {
+  const issue = query.as_of === undefined ? issueOf(ctx.read, month) : undefined
+  return issue === undefined ? computedReview(ctx, month, query) : issuedReview(issue)
+}
+
+/** What is known differently today of a month that was issued; null while it was not. */
+export function differsFromIssued(ctx: Context, month: string): KnownDifferently[] | null {
+  const issue = issueOf(ctx.read, month)
+  if (issue === undefined) return null
+  const now = computedReview(ctx, month, { as_of: today(ctx) })
+  return knownDifferently(issuedReview(issue).figures, now.figures)
+}
+
+/** The month as it stands since it was issued. */
+export function issuedReview(issue: MonthIssueRow): MonthReview {
+  const { month, as_known_on, created_at, method } = issue
+  return {
+    month,
+    as_known_on,
+    issued_at: toInstant(created_at),
+    method,
+    figures: JSON.parse(issue.figures) as MonthReview['figures'],
+  }
+}
+
+/** A month as it was known on a day: without one on its last, or today while it runs. 422 as `spanOf`. */
+export function computedReview(ctx: Context, month: string, query: MonthReviewQuery): MonthReview {
   const span = spanOf(ctx, month, query)
   return {
     month,
@@ -39,6 +68,7 @@ export interface MonthInList {
   vehicles: number
   came_back: number
   waiting: number
+  is_issued: boolean
   /** Null in a month without an invoice of ours. */
   net_minor: number | null
   borne_minor: number | null
@@ -47,12 +77,21 @@ export interface MonthInList {
 /** Every month with a job of ours, newest first: each as its own page says it, known at its end, or today while it runs. */
 export function monthsReviewed(ctx: Context): MonthInList[] {
   const suspected = suspectedNow(ctx)
+  const issued = monthsIssued(ctx.read)
   const months = monthsOfJobs(ctx.read).filter(month => monthFault(month, today(ctx)) === null)
   return months.map(month => {
     const span = spanOf(ctx, month, {})
     const { jobs, vehicles, charges } = countHandedBack(ctx, span)
     const { net_minor, borne_minor } = charges
-    return { month, jobs, vehicles, ...countReturns(ctx, span, suspected), net_minor, borne_minor }
+    return {
+      month,
+      jobs,
+      vehicles,
+      ...countReturns(ctx, span, suspected),
+      is_issued: issued.has(month),
+      net_minor,
+      borne_minor,
+    }
   })
 }
 

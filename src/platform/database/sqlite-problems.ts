@@ -1,5 +1,6 @@
 import Database from 'better-sqlite3'
-import { PROBLEMS, type Problem, type ProblemName, problem } from '../problems.ts'
+import { PROBLEMS, type ProblemName } from '../problem-catalogue.ts'
+import { type Problem, problem } from '../problems.ts'
 
 /** Columns that people call a record by; another unique column that is violated is a fault of the program. */
 const NAME_COLUMNS = ['name', 'number']

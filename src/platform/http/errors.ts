@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import { problemFromSqlite } from '../database/sqlite-problems.ts'
-import { PROBLEMS, Problem, type ProblemName, problem } from '../problems.ts'
+import { PROBLEMS, type ProblemName } from '../problem-catalogue.ts'
+import { Problem, problem } from '../problems.ts'
 
 const INTERNAL = {
   detail: 'Something went wrong in the program. Nothing was saved. The request id finds it in the log.',

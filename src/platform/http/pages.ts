@@ -7,7 +7,8 @@ import type { Habits } from '../forms/decode.ts'
 import type { ErrorSummaryView } from '../pages/field.ts'
 import { type PageBase, pageView, type Sheet } from '../pages/page-view.ts'
 import type { Renderer } from '../pages/renderer.ts'
-import { PROBLEMS, problem } from '../problems.ts'
+import { PROBLEMS } from '../problem-catalogue.ts'
+import { problem } from '../problems.ts'
 import { noteProblem, problemFrom } from './errors.ts'
 
 /** What every page route needs; made once in app.ts and handed to each capability's `xxxPages(pages)`. */

@@ -1,4 +1,5 @@
-import { PROBLEMS, problem } from '../problems.ts'
+import { PROBLEMS } from '../problem-catalogue.ts'
+import { problem } from '../problems.ts'
 import { type Pages, sendPage } from './pages.ts'
 
 /** `GET /problems/:type`: what the `type` of a problem document means. Needs no login. */

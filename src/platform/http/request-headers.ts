@@ -1,5 +1,6 @@
 import type { FastifyRequest } from 'fastify'
-import { PROBLEMS, problem } from '../problems.ts'
+import { PROBLEMS } from '../problem-catalogue.ts'
+import { problem } from '../problems.ts'
 
 const LONGEST_KEY = 200
 

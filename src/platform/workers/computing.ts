@@ -1,6 +1,7 @@
 import { Worker } from 'node:worker_threads'
 import type { Store } from '../database/open.ts'
-import { Problem, type ProblemMore, type ProblemName } from '../problems.ts'
+import type { ProblemName } from '../problem-catalogue.ts'
+import { Problem, type ProblemMore } from '../problems.ts'
 
 /** What the worker is asked: a task by its name, its question, and what time it is here. */
 export interface Asked {

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
-import { weekdayAndDay } from '../../core/days.ts'
+import { claimsDue } from '../../comebacks/index.ts'
+import { longDay, weekdayAndDay } from '../../core/days.ts'
 import { capital, countWord } from '../../core/words.ts'
 import { inDoubtBriefly } from '../../fastening/index.ts'
 import type { Context } from '../../platform/context.ts'
@@ -49,6 +50,12 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       q,
       ...search,
       in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
+      claims: claimsDue(ctx).map(({ supplier, about, is_late }) =>
+        words(
+          `The claim on ${supplier} ${is_late ? 'was' : 'is'} to be settled by ${longDay(about.deadline_on)}. `,
+          link('/comebacks/claims', 'Claims on suppliers'),
+        ),
+      ),
       stays: staysTable(stays, pen),
       may_take_in: ctx.actor?.role !== 'technician',
     },

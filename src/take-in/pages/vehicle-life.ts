@@ -1,6 +1,5 @@
 import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi } from '../../core/quantities.ts'
-import type { OdometerUnit } from '../../core/vocabulary.ts'
 import { distanceInWords } from '../../core/words.ts'
 import type { Drawing } from '../../platform/pages/figures/drawing.ts'
 import { timeLine } from '../../platform/pages/figures/time-line.ts'
@@ -20,6 +19,9 @@ const DRAWN = 24
 const CAPTION =
   'Each event stands on both lines, joined by a thread; where the threads spread towards the lower line it was driven much, where they close it was driven little. Mark up: our work. Mark down: others’. Cross: a failure. Solid arc: a person says what caused it. Dashed arc: only the numbers suggest it.'
 
+const REPLACED =
+  'An instrument was replaced: the lower line counts on from what the old one showed last, the words say what was read.'
+
 /** The time line; null while nothing is dated. */
 export function lifeFigure(sheet: VehicleSheet, today: string): { drawings: Drawing[]; caption: string } | null {
   const { vehicle, life, arcs } = sheet
@@ -37,27 +39,42 @@ export function lifeFigure(sheet: VehicleSheet, today: string): { drawings: Draw
       description: `${drawn.map(each => `${each.number}: ${plainWhat(each)}, ${longDay(each.event.date ?? '')}`).join('; ')}. ${shown.map(arc => `${arc.is_confirmed ? 'A solid' : 'A dashed'} arc joins ${arc.from} to ${arc.to}.`).join(' ')}`,
       unit,
       until: today,
-      events: drawn.map(each => toDraw(each, unit)),
+      events: drawn.map(each => toDraw(sheet, each)),
       arcs: shown,
     }),
-    caption: older === 0 ? CAPTION : `${CAPTION} The ${older} oldest stand in the table only.`,
+    caption: [
+      CAPTION,
+      ...(sheet.driven.was_replaced ? [REPLACED] : []),
+      ...(older === 0 ? [] : [`The ${older} oldest stand in the table only.`]),
+    ].join(' '),
   }
 }
 
-function toDraw(told: Told, unit: OdometerUnit): TimeLineEvent {
-  const { event, number, distance } = told
-  const km = distance === null ? 'distance unknown' : distanceInWords(distance, unit)
+function toDraw(sheet: VehicleSheet, told: Told): TimeLineEvent {
+  const { event, number } = told
+  const { odometer_unit: unit } = sheet.vehicle
+  const km = distanceWords(sheet, told) ?? 'distance unknown'
+  const driven = event.date === null ? null : sheet.driven.drivenOn(event.date)
   const byOthers = event.event === 'work' && event.by !== 'us'
   const who = event.by === 'owner' ? 'the owner' : 'others'
   return {
     number: number ?? 0,
     on: event.date ?? '',
-    distance: distance === null ? null : fromSi(distance, unit),
+    distance: driven === null ? null : fromSi(driven.km, unit),
     by: event.event === 'in_service' ? 'start' : byOthers ? 'others' : 'us',
     is_failure: event.event === 'failure',
     label: shortened(plainWhat(told)),
     note: byOthers ? `${who}, ${km}` : `${shortDay(event.date ?? '')}, ${km}`,
   }
+}
+
+/** What was read; where nobody read it, about what it must have been; null where nobody can say. */
+function distanceWords({ driven, vehicle }: VehicleSheet, { event, distance }: Told): string | null {
+  if (distance !== null) return distanceInWords(distance, vehicle.odometer_unit)
+  const known = event.date === null ? null : driven.drivenOn(event.date)
+  if (known === null) return null
+  const words = distanceInWords(known.is_estimated ? Math.round(known.km / 100) * 100 : known.km, vehicle.odometer_unit)
+  return known.is_estimated ? `about ${words}` : words
 }
 
 function shortened(text: string): string {
@@ -86,9 +103,12 @@ export function lifeTable(sheet: VehicleSheet): TableView {
       cells: [
         told.number === null ? '–' : String(told.number),
         dateWords(told.event),
-        told.distance === null ? '–' : distanceInWords(told.distance, sheet.vehicle.odometer_unit),
+        distanceWords(sheet, told) ?? '–',
         byWords(told.event),
-        { text: whatWords(sheet, told), notes: [...notes(told.event), ...recordsOf(sheet, told.event)] },
+        {
+          text: whatWords(sheet, told),
+          notes: [...notes(told.event), ...backwardsWords(sheet, told), ...recordsOf(sheet, told.event)],
+        },
         followWords(sheet, told),
       ],
     })),
@@ -118,6 +138,12 @@ function notes({ symptom, note }: VehicleEvent): string[] {
   return [symptom === null ? '' : `symptom: ${symptom}`, note ?? ''].filter(text => text !== '')
 }
 
+/** A reading that cannot be right, unless somebody says that the display was replaced. */
+function backwardsWords({ driven }: VehicleSheet, { event: { date }, distance }: Told): string[] {
+  if (date === null || distance === null || !driven.runsBackwards(date, distance)) return []
+  return ['lower than a reading before it: read again, or say that the instrument was replaced']
+}
+
 /** What was fastened in that job, each with its record. */
 function recordsOf({ joints }: VehicleSheet, { record_id }: VehicleEvent): Words[] {
   return (joints.get(record_id) ?? []).map(({ id, name }) => words(recordLink(id, name)))
@@ -132,7 +158,7 @@ function followWords({ arcs }: VehicleSheet, { number, event }: Told): Words {
   if (before?.is_confirmed)
     parts.push(event.caused_by === null ? `comeback of ${before.from}` : `caused by ${before.from}, says a finding`)
   if (before?.is_confirmed === false)
-    parts.push(`often follows work as ${before.from}: `, link('/recurring', 'the numbers'))
+    parts.push(`often follows work as ${before.from}: `, link('/recurring?any_time=true', 'the numbers'))
   for (const arc of after)
     parts.push(`${parts.length > 0 ? '; ' : ''}${arc.is_confirmed ? 'followed by' : 'often followed by'} ${arc.to}`)
   return parts.length === 0 ? 'nothing known' : words(...parts)

@@ -15,7 +15,14 @@ import {
   type Vehicle,
   vehicleById,
 } from '../../vehicles/index.ts'
-import { type JobInHistory, jobsOfVehicle, jointsOfVehicle, orderOfJob, type WorkOrderRecord } from '../../work-orders/index.ts'
+import {
+  type JobInHistory,
+  jobsOfVehicle,
+  jointsOfVehicle,
+  orderOfJob,
+  type WorkOrderRecord,
+} from '../../work-orders/index.ts'
+import { type DrivenLine, drivenLine } from '../rules/driven.ts'
 import { isRunning } from '../rules/flags.ts'
 import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
 import { type Usage, usageOf } from '../rules/usage.ts'
@@ -43,6 +50,8 @@ export interface VehicleSheet {
   life: ToldEvent<VehicleEvent>[]
   arcs: Arc[]
   usage: Usage | null
+  /** Where on its line of distance it stood on any day. */
+  driven: DrivenLine
   /** The newest distance that anybody read. */
   odometer: { on: string; distance_km: number } | null
   odometer_oddities: string[]
@@ -62,7 +71,8 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const history = lifeOfVehicle(ctx, vehicleId)
   const readings = odometerReadings(ctx, vehicleId)
   const life = toldLife(eventsOf(ctx, vehicle, history, jobs))
-  const { usage, odometer } = usageFrom(history, readings)
+  const { usage, odometer, all } = usageFrom(history, readings)
+  const inService = history.find(event => event.event === 'in_service' && event.distance === null)
   const [since] = keepersOfVehicle(ctx, vehicleId)
   const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
   return {
@@ -72,6 +82,7 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
     life,
     arcs: arcsOf(life, oftenAfter(ctx)),
     usage,
+    driven: drivenLine(all, inService?.date ?? null),
     odometer,
     odometer_oddities: readings.at(-1)?.warnings.map(warning => warning.detail) ?? [],
     warranties: jobs.filter(job => isRunning(job.warranty, { on, odometer_km: odometer?.distance_km ?? null })),
@@ -96,6 +107,7 @@ function usageFrom(history: readonly HistoryEvent[], own: readonly OdometerReadi
   const readings = [...imported, ...own].sort((one, other) => one.on.localeCompare(other.on))
   const newest = readings.at(-1)
   return {
+    all: readings,
     usage: usageOf(readings),
     odometer: newest === undefined ? null : { on: newest.on, distance_km: newest.distance_km },
   }

@@ -12,6 +12,7 @@ const STAY: ReturnToCost = {
   discount_minor: 0,
   gross_minor: 20_400,
   borne_minor: 0,
+  recovered_minor: 0,
 }
 const RATE = 4000
 
@@ -21,6 +22,7 @@ test('what the customer pays in full costs nothing', () => {
     labour_minor: 0,
     parts_minor: 0,
     goodwill_minor: 0,
+    recovered_minor: 0,
     total_minor: 0,
   })
 })
@@ -32,6 +34,7 @@ test('what we bear costs hours at the cost rate and parts at what they cost', ()
     labour_minor: 8000,
     parts_minor: 3000,
     goodwill_minor: 0,
+    recovered_minor: 0,
     total_minor: 11_000,
   })
 })
@@ -73,4 +76,13 @@ test('goodwill is the discount on what was paid', () => {
     goodwill_minor: 1000,
     total_minor: 6500,
   })
+})
+
+test('what a supplier paid is taken off, also where it is more than it cost', () => {
+  const borne = { ...STAY, gross_minor: 0, borne_minor: 20_400 }
+  expect(costOfReturn({ ...borne, recovered_minor: 4000 }, RATE)).toMatchObject({
+    recovered_minor: 4000,
+    total_minor: 7000,
+  })
+  expect(costOfReturn({ ...borne, recovered_minor: 12_000 }, RATE)).toMatchObject({ total_minor: -1000 })
 })

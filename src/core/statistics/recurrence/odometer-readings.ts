@@ -14,7 +14,7 @@ function readingOf(record: LifeRecord, asOf: number): Reading | null {
   if (record.day === null || record.day > asOf) return null
   const km = record.kind === 'in_service' ? (record.km ?? 0) : record.km
   if (km === null) return null
-  if (!(km >= 0 && Number.isFinite(km))) throw new RangeError('odometerReadings requires readings of zero or more')
+  if (!(km >= 0 && Number.isFinite(km))) throw new RangeError('odometerLine requires readings of zero or more')
   return { day: record.day, km, replaced: record.kind === 'seen' && record.display_replaced === true }
 }
 

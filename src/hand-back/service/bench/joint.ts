@@ -16,8 +16,8 @@ import { type AtHand, atHand, type JointAsked } from './at-hand.ts'
 
 export interface JointAtBench {
   joint: LoadedJoint
-  /** In the vehicle now; `beside`: whoever signs says that the joint does not close over it. */
-  tools_in: (ToolInVehicle & { beside: boolean })[]
+  /** In the vehicle now; `closed_in`: out before it is signed; `beside`: whoever signs says that the joint does not close over it. */
+  tools_in: (ToolInVehicle & { closed_in: boolean; beside: boolean })[]
   /** The marks that come before anything is turned. */
   marks_first: ReturnType<typeof marksFirst>
   /** What keeps it from being signed, beside the stages of its fasteners. */
@@ -60,8 +60,9 @@ export function jointAtBench(ctx: Context, jointId: string, asked: JointAsked): 
 
 function toolsAt(ctx: Context, { row }: LoadedJoint): JointAtBench['tools_in'] {
   const plan = planOfJob(ctx, row.job.id)
-  const beside = new Set(toolsAtJoint(plan, row.joint).beside.map(({ id }) => id))
+  const { closed_in, beside } = toolsAtJoint(plan, row.joint)
+  const isAmong = (tools: readonly { id: string }[], id: string) => tools.some(tool => tool.id === id)
   return toolsOfOrder(plan)
     .filter(tool => tool.out_at === null)
-    .map(tool => ({ ...tool, beside: beside.has(tool.id) }))
+    .map(tool => ({ ...tool, closed_in: isAmong(closed_in, tool.id), beside: isAmong(beside, tool.id) }))
 }

@@ -84,9 +84,7 @@ describe('vehicleTime', () => {
 
   test('refuses a reading below zero', () => {
     for (const km of [-1, Number.NaN]) {
-      expect(() => vehicleTime([seen(0, km)], 'distance', 10)).toThrow(
-        'odometerReadings requires readings of zero or more',
-      )
+      expect(() => vehicleTime([seen(0, km)], 'distance', 10)).toThrow('odometerLine requires readings of zero or more')
     }
   })
 })

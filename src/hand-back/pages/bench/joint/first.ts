@@ -3,6 +3,7 @@ import type { Action } from '../../../../platform/pages/actions.ts'
 import { addAttachmentAddress } from '../../../../platform/pages/attachments.ts'
 import { link, type Words, words } from '../../../../platform/pages/words.ts'
 import type { JointAtBench } from '../../../service/bench/joint.ts'
+import { cardHref } from '../links.ts'
 import { moment } from '../words.ts'
 
 /** Position marks that come before anything is turned, each with the way to make it. */
@@ -33,16 +34,21 @@ const WAYS: Record<string, string> = {
 }
 
 /** What keeps it from being signed, beside the stages of its fasteners; each with the way there. */
-export function notYet({ blockers }: Pick<JointAtBench, 'blockers'>): Words[] {
+export function notYet({ blockers }: JointAtBench): Words[] {
   return blockers.map(({ reason, sentence, href }) =>
     words(`${sentence} `, link(href, WAYS[reason] ?? 'The way there')),
   )
 }
 
 /** Tools that must come out before it is signed: said before it is done, while they can still be reached. */
-export function outBeforeSigning({ joint, blockers }: JointAtBench): Words[] {
-  if (joint.state.complete) return []
-  return notYet({ blockers: blockers.filter(({ reason }) => reason === 'tool_in') })
+export function outBeforeSigning({ joint, tools_in }: JointAtBench): Words | null {
+  const tools = tools_in.filter(({ closed_in }) => closed_in)
+  if (joint.state.complete || tools.length === 0) return null
+  const pieces = tools.flatMap((tool, at) => [
+    at === 0 ? '' : ', ',
+    link(outHref(tool), tool.count === 1 ? tool.tool : `${tool.tool} (${tool.count} of them)`),
+  ])
+  return words('take out ', ...pieces, '.')
 }
 
 /** 'Plug, since 09:10, to come out before "Wheel off" is closed': the strip of what is in the vehicle now. */
@@ -58,10 +64,11 @@ export function toolsBeside({ joint, tools_in }: JointAtBench): Words[] {
   if (joint.signed) return []
   return tools_in
     .filter(({ beside }) => beside)
-    .map(({ id, job_id, tool, out_before }) =>
-      words(
-        `${capital(tool)}, to come out before ${out_before}. `,
-        link(`/bench/jobs/${job_id}/tools/${id}/out`, 'Take it out'),
-      ),
+    .map(tool =>
+      words(`${capital(tool.tool)}, to come out before ${tool.out_before}. `, link(outHref(tool), 'Take it out')),
     )
+}
+
+function outHref({ id, job_id }: { id: string; job_id: string }): string {
+  return `${cardHref(job_id)}/tools/${id}/out`
 }

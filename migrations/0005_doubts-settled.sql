@@ -1,2 +1,0 @@
-ALTER TABLE `doubt_settlements` ADD COLUMN `as` text CONSTRAINT "as_word" CHECK(`as` = 'technician' or `as` = 'second_person');--> statement-breakpoint
-ALTER TABLE `doubt_settlements` ADD COLUMN `checked_with_id` text REFERENCES `wrenches`(`id`);

@@ -1,0 +1,24 @@
+import { eq } from 'drizzle-orm'
+import type { Read, Tx } from '../../platform/database/types.ts'
+import { month_issues } from '../schema.ts'
+
+export type MonthIssueRow = typeof month_issues.$inferSelect
+
+export function insertIssue(tx: Tx, row: MonthIssueRow): void {
+  tx.insert(month_issues).values(row).run()
+}
+
+export function issueOf(read: Read, month: string): MonthIssueRow | undefined {
+  return read.select().from(month_issues).where(eq(month_issues.month, month)).get()
+}
+
+/** The months that were issued. */
+export function monthsIssued(read: Read): Set<string> {
+  return new Set(
+    read
+      .select({ month: month_issues.month })
+      .from(month_issues)
+      .all()
+      .map(row => row.month),
+  )
+}
