@@ -148,9 +148,13 @@ describe('where a part is chosen', () => {
       'Hub seal: cannot tell. No such job has been out for its whole term of 365 days yet.',
     )
     for (let number = 0; number < 3; number += 1) stay('new')
+    t.clock.set(t.clock.now() + 366 * DAY)
+    expect(await says()).toContain(
+      'new 0 of 3. Whether a used one lasts as long nobody can tell: none has been out for its whole term.',
+    )
     const used = stay('used')
     t.clock.set(t.clock.now() + 366 * DAY)
-    failed(used, '2031-06-01')
+    failed(used, '2032-06-01')
     const text = await says()
     expect(text).toContain('New or used Hub seal: failed again within 365 days: new 0 of 3, used 1 of 1.')
     expect(text).toMatch(

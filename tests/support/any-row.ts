@@ -90,6 +90,7 @@ function insertAnyRow(raw: Database.Database, table: string, n: number): void {
     `insert into "${table}" (${columns.map(column => `"${column.name}"`)}) values (${columns.map(() => '?')})`,
   )
   const value = (column: Column): Value => {
+    if (column.pk === 1 && column.type === 'INTEGER') return n
     if (column.pk === 1 && !references.has(column.name)) return table === 'settings' ? 'workshop' : `${table}-${n}`
     const parent = references.get(column.name)
     const filled = parent === undefined ? choose(valuesFor(sql, column)) : `${parent}-${n}`

@@ -17,8 +17,7 @@ export interface CheckLine {
 /** What to check first, with the strip-down between the checks; `actions` is what can be done at a check, by its name. */
 export function checksTable(lines: readonly CheckLine[], actions?: (name: string) => Action[]): TableView {
   const rows = lines.map(({ kind, place, name, chance, from, minutes, clock, notes }): Cell[] => [
-    place,
-    { text: kind === 'step' ? words(em(name)) : name, notes },
+    { text: kind === 'step' ? words(em(name)) : `${place} ${name}`, notes },
     chance,
     from,
     String(Math.round(minutes)),
@@ -27,8 +26,7 @@ export function checksTable(lines: readonly CheckLine[], actions?: (name: string
   ])
   return table({
     columns: [
-      column('Do', 'figure'),
-      column('Check'),
+      column('Check, in this order'),
       column('Chance', 'figure'),
       column('From', 'figure'),
       column('Minutes', 'figure'),

@@ -50,6 +50,7 @@ function listOfFailures({ offers, term_days }: NewOrUsed): string {
 function tieWords({ offers }: NewOrUsed, pen: Pen): string {
   const fresh = offers[0]!
   const used = offers.find(offer => offer.condition === 'used')!
+  if (used.n === 0) return 'Whether a used one lasts as long nobody can tell: none has been out for its whole term.'
   if (used.tie_discount_minor <= 0)
     return 'A used one has not failed more often: it pays at any price below a new one’s.'
   const must = `A used one must be ${pen.money(used.tie_discount_minor)} cheaper than a new one to make up for failing more often`
