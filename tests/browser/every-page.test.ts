@@ -115,7 +115,15 @@ function pagesOf(store: Store): Record<string, string> {
       month: '/months/2031-10',
       'an issued month': '/months/2031-08',
     },
-    ...{ 'what follows what': '/recurring', 'how it recurs': `/recurring/recurrence?${names}` },
+    ...{
+      'what follows what': '/recurring',
+      'a pair': '/recurring/pair?operation=Final+drive+belt%3A+renew&component=Rear+wheel+bearing&failure_mode=noisy',
+      'how it recurs': `/recurring/recurrence?${names}`,
+      'two groups compared': `/recurring/recurrence?${names}&family=Corvane+Haulette+B&compare_family=Pikko+Tramp+300`,
+      'what to check first': '/recurring/first-checks?symptom=Brakes+judder&family=Corvane+Haulette+B&season_month=11',
+      season: '/recurring/season?symptom=Does+not+start',
+      'a part added': `/work-orders/${order}/part-lines`,
+    },
     ...{
       procedure: `/catalogue/procedures/${procedure}`,
       'earlier revision': `/catalogue/procedures/${procedure}?revision=1`,

@@ -54,7 +54,7 @@ describe('backup', () => {
   })
 
   test('holds what was there when it began, while the server goes on writing', async () => {
-    const { file, store, ctx, copy } = await workshop()
+    const { file, store, copy } = await workshop()
     const head = chainHead(store.raw)
     const running = backup(file, copy)
     for (let n = 0; n < 20; n += 1) {
@@ -62,7 +62,7 @@ describe('backup', () => {
         .prepare(
           `insert into stored_answers (id, person_id, key, request_sha256, status, created_at) values (?, 'p', ?, 'x', 200, 1)`,
         )
-        .run(ctx.ids.next(), `later-${n}`)
+        .run(100 + n, `later-${n}`)
       await new Promise(resolve => setImmediate(resolve))
     }
     expect((await running).head).toEqual(head)

@@ -27,9 +27,15 @@ function exportedTables(raw: Database.Database): string[] {
 
 /** One row of a table to tamper with: the fullest. */
 function fullestRow(raw: Database.Database, table: string): Record<string, Value> {
-  const rows = raw.prepare(`select rowid as "rowid of it", * from "${table}"`).all() as Record<string, Value>[]
+  const rows = raw.prepare(`select * from "${table}"`).all() as Record<string, Value>[]
   const known = (row: Record<string, Value>) => Object.values(row).filter(value => value !== null).length
   return rows.sort((a, b) => known(b) - known(a))[0]!
+}
+
+/** Names one row by its key, and the values of that key. */
+function itself(raw: Database.Database, table: string, row: Record<string, Value>): { where: string; key: Value[] } {
+  const keys = columnsOf(raw, table).filter(column => column.pk > 0)
+  return { where: keys.map(({ name }) => `"${name}" = ?`).join(' and '), key: keys.map(({ name }) => row[name]!) }
 }
 
 /** What the record says after something was done to it, which is then taken back. */
@@ -69,14 +75,15 @@ describe('verify', () => {
     let edits = 0
     for (const table of exportedTables(raw)) {
       const row = fullestRow(raw, table)
+      const { where, key } = itself(raw, table, row)
       for (const column of columnsOf(raw, table)) {
         const old = row[column.name] ?? null
         const values = new Set([otherValue(old, column), column.notnull === 0 ? null : old])
         values.delete(old)
         for (const value of values) {
           edits += 1
-          const update = raw.prepare(`update "${table}" set "${column.name}" = ? where rowid = ?`)
-          const faults = faultsAfter(raw, () => update.run(value, row['rowid of it']))
+          const update = raw.prepare(`update "${table}" set "${column.name}" = ? where ${where}`)
+          const faults = faultsAfter(raw, () => update.run(value, ...key))
           if (faults.length === 0) unseen.push(`${table}.${column.name}: ${old} -> ${value}`)
         }
       }
@@ -89,14 +96,16 @@ describe('verify', () => {
     const raw = unguarded()
     const unseen: string[] = []
     for (const table of exportedTables(raw)) {
-      const rowid = fullestRow(raw, table)['rowid of it']
-      const key = columnsOf(raw, table).find(column => column.pk > 0)!
+      const { where, key } = itself(raw, table, fullestRow(raw, table))
+      const first = columnsOf(raw, table).find(column => column.pk > 0)!
       const columns = columnsOf(raw, table).map(column => `"${column.name}"`)
-      const copied = columns.map(name => (name === `"${key.name}"` ? (key.type === 'TEXT' ? `'copy'` : '99') : name))
-      const take = raw.prepare(`delete from "${table}" where rowid = ?`)
-      const add = raw.prepare(`insert into "${table}" (${columns}) select ${copied} from "${table}" where rowid = ?`)
-      if (faultsAfter(raw, () => take.run(rowid)).length === 0) unseen.push(`${table} taken away`)
-      if (faultsAfter(raw, () => add.run(rowid)).length === 0) unseen.push(`${table} added again`)
+      const copied = columns.map(name =>
+        name === `"${first.name}"` ? (first.type === 'TEXT' ? `'copy'` : '99') : name,
+      )
+      const take = raw.prepare(`delete from "${table}" where ${where}`)
+      const add = raw.prepare(`insert into "${table}" (${columns}) select ${copied} from "${table}" where ${where}`)
+      if (faultsAfter(raw, () => take.run(...key)).length === 0) unseen.push(`${table} taken away`)
+      if (faultsAfter(raw, () => add.run(...key)).length === 0) unseen.push(`${table} added again`)
     }
     expect(unseen).toEqual([])
   })

@@ -80,10 +80,8 @@ describe('two groups compared', () => {
     const t = await app()
     importRows(t.system, [...THREE, ...TWO])
     const text = await read(t, 'family=Haulette&compare_family=Tramp')
-    expect(text).toContain(
-      'By 16 days the two cannot be told apart: 0.33 times more on Haulette (−1.50 to 2.17), which takes in no difference.',
-    )
-    expect(text).toMatch(/ 9 −0\.167 0\.649 −1\.44 to 1\.11 /)
+    expect(text).toContain('Cannot tell: at no age with a repair were five vehicles of each still watched.')
+    expect(text).toMatch(/ 9 3 and 2 −0\.167 0\.649 −1\.44 to 1\.11 /)
     expect(text).toContain('Alternator, Haulette, less that of Tramp')
     const many = Array.from({ length: 12 }, (_, at) => [
       ...life(`C${at}`, 'Ardeck', 30, 3 + (at % 5), 20),
@@ -95,6 +93,21 @@ describe('two groups compared', () => {
     )
     expect(await read(t, 'family=Pikko&compare_family=Ardeck')).toMatch(
       /By 20 days a vehicle of Ardeck has had it 1\.83 times more than one of Pikko \(1\.6\d to 2\.0\d\)\./,
+    )
+  })
+
+  test('says it of the last age at which five of each were watched, and that they cannot be told apart', async () => {
+    const t = await app()
+    const lives = Array.from({ length: 6 }, (_, at) => [
+      ...life(`C${at}`, 'Ardeck', at === 0 ? 30 : 15, ...(at < 4 ? [8] : []), ...(at === 0 ? [20] : [])),
+      ...life(`D${at}`, 'Pikko', at === 0 ? 30 : 15, ...(at < 3 ? [9] : [])),
+    ])
+    importRows(t.system, lives.flat())
+    // at 9 days 4 of 6 and 3 of 6: variance (4·2 + 3·3)/6³
+    const se = Math.sqrt(17 / 216)
+    const [lower, upper] = [1 / 6 - Z * se, 1 / 6 + Z * se].map(limit => limit.toFixed(2).replace('-', '−'))
+    expect(await read(t, 'family=Ardeck&compare_family=Pikko')).toContain(
+      `By 9 days the two cannot be told apart: 0.17 times more on Ardeck (${lower} to ${upper}), which takes in no difference.`,
     )
   })
 
@@ -115,7 +128,11 @@ describe('two groups compared', () => {
       [8, 2 / 3 - 1],
       [16, 2 / 3 + 1 / 2 - 2],
     ])
-    expect(await read(t, 'family=Haulette&compare_family=Ardeck')).toContain('From 6 to 16 days the two cannot be told')
+    expect(difference.points.map((point: { at_risk: number[] }) => point.at_risk)).toEqual([
+      [3, 1],
+      [3, 1],
+      [2, 1],
+    ])
     expect(await read(t, 'family=Ardeck')).toContain('No vehicle was watched before 6 days')
     importRows(t.system, life('M', 'Pikko', 5, 2))
     expect(await read(t, 'family=Pikko&compare_family=Ardeck')).toContain(
@@ -150,7 +167,7 @@ describe('two groups compared', () => {
       expect(await api(t, query)).not.toHaveProperty('difference')
       expect(await read(t, query)).toContain('The two have vehicles in common')
     }
-    expect(await read(t, 'family=Solo&compare_family=Duo')).toContain('Cannot tell at 8 days: too few vehicles')
+    expect(await read(t, 'family=Solo&compare_family=Duo')).toContain('Cannot tell: at no age with a repair')
   })
 
   test('refuses a variant that nobody has named', async () => {

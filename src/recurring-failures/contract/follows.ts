@@ -47,6 +47,7 @@ const Curve = { units: z.int(), events: z.int(), points: z.array(RecurrencePoint
 
 const DifferencePoint = z.strictObject({
   at: z.number(),
+  at_risk: z.tuple([z.int(), z.int()]),
   difference: z.number(),
   se: z.number(),
   lower: z.number(),
@@ -56,7 +57,7 @@ const DifferencePoint = z.strictObject({
 /**
  * `at` in days or km. `compare` is there when a group to compare with was asked for, `difference` when the two have no vehicle
  * in common: the first group's repairs per vehicle less those of the other, `from` the age at which both are watched `until`
- * one of them no longer is.
+ * one of them no longer is; `at_risk` are the vehicles of the first and of the other.
  */
 export const Recurrence = z
   .strictObject({

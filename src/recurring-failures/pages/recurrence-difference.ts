@@ -1,3 +1,4 @@
+import { counted, countWord } from '../../core/words.ts'
 import { differenceChart } from '../../platform/pages/figures/difference-chart.ts'
 import { column, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
@@ -5,6 +6,9 @@ import type { Recurrence, RecurrenceQuery } from '../contract.ts'
 import type { RecurrenceSeen } from '../service/recurrence.ts'
 import { queryText, whole } from './numbers.ts'
 import { groupName, thinned, whatRecurs } from './recurrence-view.ts'
+
+/** Fewer vehicles than these have hardly any spread, whatever they hide. */
+const ENOUGH_WATCHED = 5
 
 type Difference = NonNullable<Recurrence['difference']>
 
@@ -35,19 +39,21 @@ export function differenceView({ recurrence }: RecurrenceSeen, query: Recurrence
         below: `more on ${other}`,
       }),
       caption:
-        'Repairs per vehicle of the first less those of the second, from the age at which both are watched as long as both are. Dashed: 95 % limits, variances added up (Lawless and Nadeau). Where they take in zero the two cannot be told apart.',
+        'Repairs per vehicle of the first less those of the second, from the age at which both are watched as long as both are. Dashed: 95 % limits, variances added up (Lawless and Nadeau). Where they take in zero, or few of either are still watched, the two cannot be told apart.',
       table: differenceTable(difference.points, unit, query),
     },
   }
 }
 
 function inWords({ from, until, points }: Difference, one: string, other: string, unit: string): string {
-  const last = points.at(-1)
   if (until === from) return 'Cannot tell: there is no age at which vehicles of both were watched.'
-  if (last === undefined) return 'Cannot tell: neither has had it at an age at which both are watched.'
+  if (points.length === 0) return 'Cannot tell: neither has had it at an age at which both are watched.'
+  const last = points.findLast(point => Math.min(...point.at_risk) >= ENOUGH_WATCHED)
+  if (last === undefined)
+    return `Cannot tell: at no age with a repair were ${countWord(ENOUGH_WATCHED)} vehicles of each still watched.`
   const age = `${whole(last.at)} ${unit}`
   const span = from === 0 ? `By ${age}` : `From ${whole(from)} to ${age}`
-  if (last.se === 0) return `Cannot tell at ${age}: too few vehicles to say how much of the difference is chance.`
+  if (last.se === 0) return `Cannot tell at ${age}: all vehicles of each are alike, which says nothing of chance.`
   const [more, less] = last.difference >= 0 ? [one, other] : [other, one]
   const size = Math.abs(last.difference).toFixed(2)
   const limits = last.difference >= 0 ? [last.lower, last.upper] : [-last.upper, -last.lower]
@@ -60,12 +66,13 @@ function inWords({ from, until, points }: Difference, one: string, other: string
 function differenceTable(difference: Difference['points'], unit: string, query: RecurrenceQuery) {
   const shown = thinned(difference)
   const count =
-    shown.length === difference.length ? `${shown.length} ages` : `${shown.length} of ${difference.length} ages`
+    shown.length === difference.length ? counted(shown.length, 'age') : `${shown.length} of ${difference.length} ages`
   const figure = (value: number, places: number) => value.toFixed(places).replace('-', '−')
   return table({
     caption: words(`${count} (`, link(`/api/analysis/recurrence?${queryText(query)}`, 'all, as JSON'), ')'),
     columns: [
       column(unit === 'km' ? 'km' : 'Days', 'figure'),
+      column('At risk', 'figure', 'of each'),
       column('Difference', 'figure'),
       column('Standard error', 'figure'),
       column('Limits', 'figure'),
@@ -73,6 +80,7 @@ function differenceTable(difference: Difference['points'], unit: string, query: 
     rows: shown.map(point => ({
       cells: [
         whole(point.at),
+        point.at_risk.join(' and '),
         figure(point.difference, 3),
         figure(point.se, 3),
         `${figure(point.lower, 2)} to ${figure(point.upper, 2)}`,

@@ -96,7 +96,7 @@ function recurrenceTable(points: readonly Point[], unit: string, query: Recurren
   const shown = thinned(points)
   const count =
     shown.length === points.length
-      ? `${points.length} ages with a repair`
+      ? `${counted(points.length, 'age')} with a repair`
       : `${shown.length} of ${points.length} ages with a repair`
   return table({
     caption: words(`${count} (`, link(`/api/analysis/recurrence?${queryText(query)}`, 'all, as JSON'), ')'),

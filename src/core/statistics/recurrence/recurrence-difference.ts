@@ -4,6 +4,8 @@ import { meanCumulativeFunction, type RecurrencePoint, type RecurrenceUnit } fro
 /** By how much the first group has had more repairs a unit than the second one, from an age to another. */
 export interface DifferencePoint {
   at: number
+  /** Units at risk at that age, of the first group and of the second one. */
+  at_risk: [first: number, second: number]
   difference: number
   se: number
   lower: number
@@ -65,16 +67,37 @@ export function recurrenceDifference(
   second: readonly RecurrenceUnit[],
 ): RecurrenceDifference {
   const [from, until] = commonSpan(first, second)
-  const curves = [first, second].map(units => meanCumulativeFunction(within(units, from, until)).points)
+  const groups = [within(first, from, until), within(second, from, until)] as const
+  const curves = groups.map(units => meanCumulativeFunction(units).points)
   const [one, other] = curves.map(reader) as [Reader, Reader]
+  const [ofOne, ofOther] = groups.map(unitsAtRisk) as [(at: number) => number, (at: number) => number]
   const ages = [...new Set(curves.flat().map(point => point.at))].sort((a, b) => a - b)
   const points = ages.map(at => {
     const [a, b] = [one(at), other(at)]
     const difference = a.mcf - b.mcf
     const se = Math.hypot(a.se, b.se)
-    return { at, difference, se, lower: difference - Z_95 * se, upper: difference + Z_95 * se }
+    return {
+      at,
+      at_risk: [ofOne(at), ofOther(at)] as [number, number],
+      difference,
+      se,
+      lower: difference - Z_95 * se,
+      upper: difference + Z_95 * se,
+    }
   })
   return { from, until, points }
+}
+
+/** How many units are at risk at ages that are asked for in their order: entry < t ≤ end. */
+function unitsAtRisk(units: readonly RecurrenceUnit[]): (at: number) => number {
+  const entries = units.map(unit => unit.entry).sort((a, b) => a - b)
+  const ends = units.map(unit => unit.end).sort((a, b) => a - b)
+  let [entered, ended] = [0, 0]
+  return at => {
+    while (entered < entries.length && entries[entered]! < at) entered++
+    while (ended < ends.length && ends[ended]! < at) ended++
+    return entered - ended
+  }
 }
 
 type Reader = (at: number) => { mcf: number; se: number }

@@ -20,6 +20,13 @@ describe('recurrenceDifference', () => {
   test('by hand: differences as fractions, variances added up, at the ages of both', () => {
     const { from, until, points } = recurrenceDifference(three, two)
     expect([from, until]).toEqual([0, 18])
+    expect(points.map(point => point.at_risk)).toEqual([
+      [3, 2],
+      [3, 2],
+      [3, 2],
+      [3, 2],
+      [2, 1],
+    ])
     expect(points.map(point => point.at)).toEqual([1, 5, 8, 9, 16])
     const wanted: [difference: number, variance: number][] = [
       [1 / 3 - 0, 6 / 81 + 0],
