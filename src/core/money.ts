@@ -1,4 +1,5 @@
 import { decimal } from './decimal.ts'
+import { numberFormat } from './number-formats.ts'
 
 /** Money is a safe integer of minor units (cents, pence); one currency a workshop, so no amount carries its own. */
 
@@ -90,7 +91,7 @@ export function shareMinor(totalMinor: number, weights: readonly number[]): numb
 
 /** How many decimal places the currency is written with (2 for most, 0 or 3 for some). @throws RangeError for no currency code. */
 export function currencyPlaces(currency: string): number {
-  return new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 0
+  return numberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 0
 }
 
 /**
@@ -99,7 +100,7 @@ export function currencyPlaces(currency: string): number {
  * thousands, since a hundredfold price is worse than a question. More places than the currency has are refused too.
  */
 export function parseMinor(text: string, locale: string, currency: string): number | null {
-  const parts = new Intl.NumberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1_234_567.8)
+  const parts = numberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1_234_567.8)
   const sign = (type: 'group' | 'decimal') => parts.find(part => part.type === type)?.value ?? ''
   const groups = [sign('group'), ' ', '\u00a0', '\u202f', '\u2009', ...(/['’]/.test(sign('group')) ? ["'", '’'] : [])]
   const group = `[${groups.join('').replace(/[.\-\]\\^]/g, '\\$&')}]`
@@ -122,7 +123,7 @@ export function formatMinor(amountMinor: number, currency: string, locale: strin
     .toString()
     .padStart(places + 1, '0')
   const text = `${amountMinor < 0 ? '-' : ''}${digits.slice(0, digits.length - places)}.${digits.slice(digits.length - places)}`
-  return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(
+  return numberFormat(locale, { style: 'currency', currency }).format(
     (places === 0 ? text.slice(0, -1) : text) as Intl.StringNumericLiteral,
   )
 }

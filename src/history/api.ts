@@ -1,4 +1,5 @@
 import { type Api, apiRead } from '../platform/http/api-route.ts'
+import { vehicleById } from '../vehicles/index.ts'
 import { VehicleHistory } from './contract.ts'
 import { lifeOfVehicle } from './service/life-of-vehicle.ts'
 
@@ -7,6 +8,6 @@ export function historyApi(api: Api): void {
     url: '/vehicles/:id/history',
     summary: 'Tells the life of a vehicle in rows of the history format, oldest first.',
     answer: VehicleHistory,
-    handle: (ctx, { params }) => ({ record: { events: lifeOfVehicle(ctx, params.id) } }),
+    handle: (ctx, { params }) => ({ record: { events: lifeOfVehicle(ctx, vehicleById(ctx, params.id)) } }),
   })
 }

@@ -18,13 +18,12 @@ export {
   listCustomers,
 } from './service/customers.ts'
 export { allFamilies, allVariants, ensureFamily, familyOfName, variantOfName } from './service/names.ts'
-export { oddOfReading, odometerReadings, recordOdometer } from './service/odometer.ts'
+export { oddOfReading, odometerReadings, readingsOfVehicle, recordOdometer } from './service/odometer.ts'
 export {
   createVehicle,
   ensureImportedVehicle,
   type FoundVehicle,
   findVehicles,
-  keeperOf,
   keepersOfVehicle,
   requireVehicle,
   updateVehicle,

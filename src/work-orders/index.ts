@@ -49,11 +49,12 @@ export { type JobInHistory, jobsOfVehicle } from './service/history.ts'
 export { addJob, completeJob, voidJob } from './service/jobs.ts'
 export { jointsByRevision, jointsOfVehicle } from './service/joints-made.ts'
 export { makeMarkByPicture, markById, markMissing, marksMissingOnJoint, recordMark } from './service/marks.ts'
-export type { OrderPlan, PlannedJob } from './service/order-plan.ts'
+export type { OrderPlan, PlannedJob, ToolsOfPlan } from './service/order-plan.ts'
 export {
   emptyOrdersOfCustomer,
   openWorkOrder,
   ordersInHouse,
+  ordersInHouseOf,
   updateWorkOrder,
   workOrderById,
   workOrderByNumber,
@@ -73,6 +74,7 @@ export {
   type Place,
   planOfJob,
   planOfOrder,
+  toolsStillIn,
   vehicleOfJob,
 } from './service/plan.ts'
 export { insertClosing, marksToMakeBefore, openStep, stepOfJob } from './service/steps.ts'

@@ -144,7 +144,7 @@ describe('the whole way', () => {
     for (const torque of [50.1, 49.8, 50.4]) await record(bench, torque)
     await record(bench, 45.2)
     await record(bench, 58)
-    await says(bench, /Recorded as outside its limits/)
+    await says(bench, /recorded as outside its limits/)
     await says(bench, /Fastener 2 went outside its limits at stage 2/)
     await record(bench, 44.6)
     expect(

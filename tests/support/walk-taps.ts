@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import {
-  doubtsOfJoint,
+  findDoubts,
   inspectFasteners,
   type LoadedJoint,
   leaveJoint,
@@ -140,7 +140,7 @@ function workOn(w: WalkWorld, ctx: Context, { row, left, state, fitted }: Loaded
     return fitted.faults[0]!.reason === 'fasteners_not_inspected'
       ? done('inspect', () => inspectFasteners(ctx, joint, { fit: true }))
       : done('issue', () => issue(w, ctx, row.job.id, joint, 1))
-  const doubt = doubtsOfJoint(ctx, joint).find(each => each.open)
+  const doubt = findDoubts(ctx, [joint]).find(each => each.doubt.settled === null)?.doubt
   if (doubt !== undefined) return done('settle', () => settle(w, ctx, doubt.id))
   const as = tap.other % 2 === 0 ? 'technician' : 'second_person'
   return { ...done(as, () => signOffJoint(ctx, joint, { as })), joint }
@@ -252,7 +252,8 @@ function anything(w: WalkWorld, stay: Stay, { who, what, pick, other }: Tap): Do
     // a letter of the maker comes seldom
     fault: () => (other % 12 === 0 ? w.reportBatch(ctx) : recordMark(ctx, 'nobody', {})),
     outside: () => (other % 12 === 0 ? w.checkWrench('outside') : recordMark(ctx, 'nobody', {})),
-    settle: () => settle(w, ctx, doubtsOfJoint(ctx, jointId).find(each => each.open)?.id ?? 'none.none'),
+    settle: () =>
+      settle(w, ctx, findDoubts(ctx, [jointId]).find(each => each.doubt.settled === null)?.doubt.id ?? 'none.none'),
     later: () => w.t.clock.set(w.t.clock.now() + (pick % 40) * 60_000),
   }
   acts[what]()

@@ -10,6 +10,8 @@ import {
 } from '../../core/fastening/known-good.ts'
 import type { DoubtCause } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
+import type { Read } from '../../platform/database/types.ts'
+import { keptUntilWritten } from '../../platform/database/unwritten.ts'
 import * as queries from '../queries/doubt-causes.ts'
 import type { Correction, ToolSpan } from '../queries/doubts.ts'
 import {
@@ -42,23 +44,28 @@ export interface Cause extends CauseWords {
 }
 
 export interface Causes {
-  byId: Map<string, Cause>
-  spans: { wrenches: ToolSpan[]; gauges: ToolSpan[] }
+  byId: ReadonlyMap<string, Cause>
+  spans: { wrenches: readonly ToolSpan[]; gauges: readonly ToolSpan[] }
 }
 
 const OF_NO_TOOL = { tool: null, last_good: null, good_since: null, narrowed: null }
 
 /** Everything that puts joints in doubt but the corrections, which are found with their joints. */
 export function causesOfDoubt(ctx: Context): Causes {
-  const { time_zone } = settingsOf(ctx)
-  const wrenches = causesOfWrenches(ctx, time_zone)
-  const gauges = causesOfGauges(ctx, time_zone)
-  const faults = queries.allBatchFaults(ctx.read).map((row): Cause => {
+  return causesNow(ctx.read)
+}
+
+/** Every page of a joint or a vehicle asks for them, and they change a few times a year. */
+const causesNow = keptUntilWritten((read): Causes => {
+  const { time_zone } = settingsOf({ read })
+  const wrenches = causesOfWrenches(read, time_zone)
+  const gauges = causesOfChecks(queries.allGaugeChecks(read), 'gauge', time_zone)
+  const faults = queries.allBatchFaults(read).map((row): Cause => {
     const part = { name: row.part_name, number: row.part_number }
     const words = batchWords(part, row.batch, localDateOf(row.created_at, time_zone), row.reason)
     return { ...words, ...OF_NO_TOOL, cause: 'batch', id: row.id, created_at: row.created_at }
   })
-  const revisions = queries.correctingRevisions(ctx.read).map((row): Cause => {
+  const revisions = queries.correctingRevisions(read).map((row): Cause => {
     const on = localDateOf(row.created_at, time_zone)
     const words = procedureWords(row.procedure_name, row.wrong_revision, on, row.reason)
     return { ...words, ...OF_NO_TOOL, cause: 'procedure', id: row.id, created_at: row.created_at }
@@ -68,7 +75,7 @@ export function causesOfDoubt(ctx: Context): Causes {
     byId: new Map(all.map(cause => [cause.id, cause])),
     spans: { wrenches: wrenches.spans, gauges: gauges.spans },
   }
-}
+})
 
 export function causeOfCorrection({ cause_id, recorded_at, reason }: Correction): Cause {
   return { ...correctionWords(reason), ...OF_NO_TOOL, cause: 'correction', id: cause_id, created_at: recorded_at }
@@ -79,9 +86,9 @@ interface ToolCauses {
   spans: ToolSpan[]
 }
 
-function causesOfWrenches(ctx: Context, timeZone: string): ToolCauses {
-  const checks = queries.allCalibrations(ctx.read)
-  const narrowings = queries.newestNarrowings(ctx.read)
+function causesOfWrenches(read: Read, timeZone: string): ToolCauses {
+  const checks = queries.allCalibrations(read)
+  const narrowings = queries.newestNarrowings(read)
   const found: ToolCauses = causesOfChecks(checks, 'wrench', timeZone)
   for (const [nth, cause] of found.causes.entries()) {
     const narrowed = narrowings.get(cause.id)
@@ -89,7 +96,7 @@ function causesOfWrenches(ctx: Context, timeZone: string): ToolCauses {
     cause.narrowed = narrowed
     found.spans[nth]!.narrow_from = narrowed.at
   }
-  for (const drop of queries.allDrops(ctx.read)) {
+  for (const drop of queries.allDrops(read)) {
     const on = localDateOf(drop.at, timeZone)
     const own = checks.filter(check => check.tool_id === drop.tool_id)
     const span = spanOfDrop(own, { ...drop, on }, timeZone)
@@ -99,10 +106,6 @@ function causesOfWrenches(ctx: Context, timeZone: string): ToolCauses {
     if (span !== null) found.spans.push(spanRow(span, drop))
   }
   return found
-}
-
-function causesOfGauges(ctx: Context, timeZone: string): ToolCauses {
-  return causesOfChecks(queries.allGaugeChecks(ctx.read), 'gauge', timeZone)
 }
 
 /** One cause and one span, at the same place, for each check that found a tool outside. */

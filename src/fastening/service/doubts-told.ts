@@ -5,7 +5,7 @@ import { fromInstant } from '../../platform/wire.ts'
 import { wrenchFacts } from '../../tools/index.ts'
 import type { Doubt, PartInDoubt } from '../contract/doubt.ts'
 import { briefly, doubtTold } from '../rules/doubt-words.ts'
-import { findDoubts, findDoubtsOfVehicle, openDoubts } from './doubts.ts'
+import { type FoundDoubt, findDoubtsOfVehicle, openDoubts } from './doubts.ts'
 import { allPartsInDoubt, findParts } from './parts-in-doubt.ts'
 
 /** What the history of a joint or a vehicle says of a doubt, for good; the records and verdicts of then stay as they are. */
@@ -20,11 +20,11 @@ export interface Told {
   href: string
 }
 
-/** The doubts of a joint, open and settled, the oldest first. */
-export function doubtsOfJoint(ctx: Context, jointId: string): (Doubt & Told)[] {
+/** Doubts about joints as their history says them, open and settled, the oldest first. */
+export function doubtsTold(ctx: Context, found: readonly FoundDoubt[]): (Doubt & Told)[] {
   return tell(
     ctx,
-    findDoubts(ctx, [jointId]).map(({ doubt }) => doubt),
+    found.map(({ doubt }) => doubt),
   )
 }
 

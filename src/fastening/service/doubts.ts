@@ -40,8 +40,9 @@ type TouchedJoint = Touch & { narrowed: boolean }
  * again adds one and leaves the doubt to the person who settles it. What somebody settled stays in the list for good.
  */
 export function findDoubts(ctx: Context, joints: readonly string[] | null): FoundDoubt[] {
-  const { byId, spans } = causesOfDoubt(ctx)
+  const { byId: causes, spans } = causesOfDoubt(ctx)
   const corrections = correctionsAfterHandBack(ctx.read, joints)
+  const byId = new Map(causes)
   for (const correction of corrections) byId.set(correction.cause_id, causeOfCorrection(correction))
   const isKnown = (kind: DoubtCause) => [...byId.values()].some(cause => cause.cause === kind)
   const touched = [

@@ -1,10 +1,10 @@
 import { capital } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
-import { outBefore, planOfJob, toolsAtJoint } from '../../work-orders/index.ts'
+import { outBefore, toolsAtJoint, toolsStillIn } from '../../work-orders/index.ts'
 import type { Joint } from '../contract.ts'
 import { beforeSigning } from '../rules/doubt-words.ts'
 import { fastenerName } from '../rules/fastener-name.ts'
-import { findDoubts } from './doubts.ts'
+import { type FoundDoubt, findDoubts } from './doubts.ts'
 import type { LoadedJoint } from './joints.ts'
 import { isRedone } from './redone.ts'
 
@@ -29,12 +29,18 @@ export function fastenersToDo({ state, procedure, row }: LoadedJoint): Blockers 
 /**
  * What else stands in the way of signing a joint, however well it is tightened: fasteners that may not stay in it, tools that
  * would be closed in, doubts that nobody has settled.
+ *
+ * @param doubts of the joint; handed over by who has them already.
  */
-export function signingBlockers(ctx: Context, joint: LoadedJoint): Blockers {
+export function signingBlockers(
+  ctx: Context,
+  joint: LoadedJoint,
+  doubts: readonly FoundDoubt[] = findDoubts(ctx, [joint.row.joint.id]),
+): Blockers {
   return [
     ...joint.fitted.faults.map(fault => ({ ...fault, href: `${hrefOf(joint.row.joint)}#fasteners` })),
     ...closedIn(ctx, joint),
-    ...openDoubts(ctx, joint),
+    ...openDoubts(ctx, joint, doubts),
   ]
 }
 
@@ -44,17 +50,17 @@ function hrefOf({ id }: { id: string }): string {
 
 /** Each with the way to take it out. */
 function closedIn(ctx: Context, { row }: LoadedJoint): Blockers {
-  const plan = planOfJob(ctx, row.job.id)
-  return toolsAtJoint(plan, row.joint).closed_in.map(tool => ({
+  const inside = toolsStillIn(ctx, row.job.work_order_id)
+  return toolsAtJoint(inside, row.joint).closed_in.map(tool => ({
     reason: 'tool_in',
-    sentence: `${capital(tool.tool)} ${tool.count === 1 ? 'is' : `(${tool.count} of them) are`} still in, to come out before ${outBefore(tool, plan.steps)}: take ${tool.count === 1 ? 'it' : 'them'} out first.`,
+    sentence: `${capital(tool.tool)} ${tool.count === 1 ? 'is' : `(${tool.count} of them) are`} still in, to come out before ${outBefore(tool, inside.steps)}: take ${tool.count === 1 ? 'it' : 'them'} out first.`,
     href: `/bench/jobs/${tool.job_id}/tools/${tool.id}/out`,
   }))
 }
 
 /** What was done in doubt is settled before anybody signs it anew, also where it was tightened again since. */
-function openDoubts(ctx: Context, joint: LoadedJoint): Blockers {
-  return findDoubts(ctx, [joint.row.joint.id])
+function openDoubts(ctx: Context, joint: LoadedJoint, doubts: readonly FoundDoubt[]): Blockers {
+  return doubts
     .filter(({ doubt }) => doubt.settled === null)
     .map(({ doubt, cause }) => ({
       reason: 'in_doubt',

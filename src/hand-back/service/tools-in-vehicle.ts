@@ -1,4 +1,4 @@
-import { missingWords, type OrderPlan, outBefore } from '../../work-orders/index.ts'
+import { missingWords, outBefore, type ToolsOfPlan } from '../../work-orders/index.ts'
 
 /** A tool that went into the vehicle, and its way out: instants in milliseconds, steps by name. */
 export interface ToolInVehicle {
@@ -17,8 +17,8 @@ export interface ToolInVehicle {
   lost: string | null
 }
 
-/** Every tool that any job of an order ever put in, voided ones too, in the order in which they went in. */
-export function toolsOfOrder(plan: OrderPlan): ToolInVehicle[] {
+/** Every tool of a plan, also of voided jobs, in the order in which they went in. */
+export function toolsOfOrder(plan: ToolsOfPlan): ToolInVehicle[] {
   const nameOf = (stepId: string | null) => plan.steps.find(step => step.access_step_id === stepId)?.name ?? null
   return plan.jobs
     .flatMap(job => job.tools_in)

@@ -1,11 +1,10 @@
 import type { Context } from '../../platform/context.ts'
-import { vehicleById } from '../../vehicles/index.ts'
+import type { Vehicle } from '../../vehicles/index.ts'
 import type { HistoryEvent } from '../contract.ts'
 import { namedEvents } from '../queries.ts'
 
-/** Everything that is known of a vehicle, imported and our own, oldest first; 404 when there is no such vehicle. */
-export function lifeOfVehicle(ctx: Context, vehicleId: string): HistoryEvent[] {
-  const vehicle = vehicleById(ctx, vehicleId)
-  const called = vehicle.imported_as ?? vehicle.plate ?? vehicle.id
-  return namedEvents(ctx.store, vehicleId).map(event => ({ vehicle: called, family: vehicle.family, ...event }))
+/** Everything that is known of a vehicle, imported and our own, oldest first. */
+export function lifeOfVehicle(ctx: Context, { id, imported_as, plate, family }: Vehicle): HistoryEvent[] {
+  const of = { vehicle: imported_as ?? plate ?? id, family }
+  return namedEvents(ctx.store, id).map(event => Object.assign(event, of))
 }

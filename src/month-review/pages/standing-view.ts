@@ -128,7 +128,7 @@ export function pairsTable({ news }: MonthFigures['pairs'], asOf: string): Table
 
 function pairWords({ operation, component, failure_mode, says }: NewPair, asOf: string): Words {
   const failure = failure_mode === null ? component : `${component}, ${failure_mode}`
-  const query = new URLSearchParams({ operation, component, as_of: asOf })
+  const query = new URLSearchParams({ operation, component, as_of: asOf, any_time: 'true' })
   if (failure_mode !== null) query.set('failure_mode', failure_mode)
   return words(link(`/recurring/pair?${query}`, operation), ' ', em(SAYS[says]), ` ${failure}`)
 }

@@ -1,4 +1,5 @@
 import { currencyPlaces } from '../../core/money.ts'
+import { numberFormat } from '../../core/number-formats.ts'
 import type { Habits } from './decode.ts'
 import { localOfInstant } from './local-time.ts'
 import { nameOfPath, type Typed } from './names.ts'
@@ -46,6 +47,6 @@ function one(value: unknown, shape: Shape | undefined, habits: Habits | undefine
 function shifted(value: number, places: number, habits: Habits): string {
   const digits = String(Math.abs(value)).padStart(places + 1, '0')
   const whole = digits.slice(0, digits.length - places)
-  const sign = new Intl.NumberFormat(habits.locale, { numberingSystem: 'latn' }).format(0.5).charAt(1)
+  const sign = numberFormat(habits.locale, { numberingSystem: 'latn' }).format(0.5).charAt(1)
   return `${value < 0 ? '-' : ''}${whole}${places === 0 ? '' : sign + digits.slice(-places)}`
 }

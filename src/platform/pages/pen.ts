@@ -1,4 +1,5 @@
 import { formatMinor } from '../../core/money.ts'
+import { numberFormat } from '../../core/number-formats.ts'
 import type { Habits } from '../forms/decode.ts'
 
 /** Writes amounts and numbers as the workshop does. Days are written by core/days, distances by core/words. */
@@ -9,10 +10,10 @@ export interface Pen {
 }
 
 export function penOf({ currency, locale }: Omit<Habits, 'time_zone'>): Pen {
-  const numbers = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 })
+  const number = (value: number) => numberFormat(locale, { maximumFractionDigits: 3 }).format(value)
   return {
     money: amount => formatMinor(amount, currency, locale),
-    percent: basisPoints => `${numbers.format(basisPoints / 100)} %`,
-    number: value => numbers.format(value),
+    percent: basisPoints => `${number(basisPoints / 100)} %`,
+    number,
   }
 }

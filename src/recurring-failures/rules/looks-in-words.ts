@@ -3,22 +3,19 @@ import type { Severity } from '../../core/vocabulary.ts'
 /** Whose looks a chance rests on. */
 export interface CountedLooks {
   n_looked: number
-  n_bad: number
   n_looked_all: number
   n_bad_all: number
   counted_on: 'variant' | 'family'
   borrows: boolean
 }
 
-/** '1 of 3', and on what beyond this family that rests: whose numbers are borrowed is said. */
-export function looksInWords(looks: CountedLooks): { count: string; note: string } {
-  const { n_looked, n_bad, n_looked_all, n_bad_all, counted_on, borrows } = looks
-  const count = `${n_bad} of ${n_looked}`
-  if (!borrows) return { count, note: counted_on === 'variant' ? 'on this variant' : '' }
-  if (n_looked_all === 0) return { count, note: 'nobody has looked yet: an even chance' }
-  const others =
-    n_looked_all === n_looked ? 'few, and none on other families' : `from all families: ${n_bad_all} of ${n_looked_all}`
-  return { count, note: others }
+/** On what a chance rests beside the looks on this family: whose numbers are borrowed is said. */
+export function looksInWords({ n_looked, n_looked_all, n_bad_all, counted_on, borrows }: CountedLooks): string {
+  if (!borrows) return counted_on === 'variant' ? 'looks on this variant' : ''
+  if (n_looked_all === 0) return 'nobody has looked yet: an even chance'
+  return n_looked_all === n_looked
+    ? 'few looks, and none on other families'
+    : `from all families: ${n_bad_all} of ${n_looked_all}`
 }
 
 /** What is asked for and why: money never argues against safety. */

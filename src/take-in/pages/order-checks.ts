@@ -75,8 +75,8 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
     ],
     rows: looks.map((look, place) => ({
       cells: [
-        look.component,
-        countCell(look),
+        exposedCell(look),
+        `${look.n_bad} of ${look.n_looked}`,
         { text: percent(look.chance), notes: [`${percent(look.chance_lower)} to ${percent(look.chance_upper)}`] },
         { plot: plot(look, place) },
         look.break_even_chance === null ? '–' : percent(look.break_even_chance),
@@ -88,9 +88,9 @@ export function whileOpenTable({ looks }: WhileOpen, pen: Pen): TableView {
   })
 }
 
-function countCell(look: OpenLook): Cell {
-  const { count, note } = looksInWords(look)
-  return { text: count, notes: note === '' ? [] : [note] }
+function exposedCell(look: OpenLook): Cell {
+  const note = looksInWords(look)
+  return { text: look.component, notes: note === '' ? [] : [note] }
 }
 
 function askCell(look: OpenLook): Cell {

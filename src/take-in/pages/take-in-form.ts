@@ -13,11 +13,10 @@ import type { PageAnswer } from '../../platform/http/pages.ts'
 import type { Choice, FieldView } from '../../platform/pages/field.ts'
 import { link, plate, ref, small, telephone, type Words, words } from '../../platform/pages/words.ts'
 import { customerById, customersByIds, listCustomers, type Vehicle, vehicleById } from '../../vehicles/index.ts'
-import { type WorkOrderRecord, workOrdersOfVehicle } from '../../work-orders/index.ts'
+import { ordersInHouseOf, type WorkOrderRecord, workOrdersOfVehicle } from '../../work-orders/index.ts'
 import { TakeInForm } from '../contract.ts'
 import { expectedKm } from '../rules/usage.ts'
 import { flagsOf, type StayToBe } from '../service/flags.ts'
-import { openStays } from '../service/take-in.ts'
 import { usageOfVehicle } from '../service/vehicle-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { checksView } from './order-checks.ts'
@@ -32,7 +31,7 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
   const keeper = vehicle.keeper_id === undefined ? null : customerById(ctx, vehicle.keeper_id)
   const pen = penOf(settingsOf(ctx))
   const stays = workOrdersOfVehicle(ctx, vehicleId)
-  const here = openStays(ctx, vehicleId)
+  const here = ordersInHouseOf(ctx, vehicleId)
   const choices = customerChoices(ctx, vehicle, stays, form)
   const fields = form.fields({ choices: { customer_id: choices } })
   const said = saidSoFar(form, vehicle)
@@ -105,14 +104,14 @@ function saidSoFar({ typed }: FormState, { odometer_unit }: Vehicle): StayToBe {
 
 export function odometerField(ctx: Context, vehicle: Vehicle, field: FieldView | undefined): FieldView {
   if (field === undefined) throw new RangeError('odometerField requires the field of the form')
-  const { usage } = usageOfVehicle(ctx, vehicle.id)
+  const { usage } = usageOfVehicle(ctx, vehicle)
   const today = penOf(settingsOf(ctx)).dayOf(ctx.clock.now())
   const hint = usage === null ? null : distanceInWords(expectedKm(usage, today), vehicle.odometer_unit)
   return { ...field, unit: vehicle.odometer_unit, ...(hint !== null && { hint: `About ${hint} by its own use` }) }
 }
 
 function vehicleFacts(ctx: Context, vehicle: Vehicle): { label: string; value: Words; chief?: boolean }[] {
-  const { usage, odometer } = usageOfVehicle(ctx, vehicle.id)
+  const { usage, odometer } = usageOfVehicle(ctx, vehicle)
   const unit = vehicle.odometer_unit
   const today = penOf(settingsOf(ctx)).dayOf(ctx.clock.now())
   return [

@@ -6,7 +6,7 @@ import { severityRank } from '../../core/vocabulary.ts'
 import { type Doubt, openDoubts, openPartsOfVehicle } from '../../fastening/index.ts'
 import { type LeftForLater, leftForLaterOn, oneFinding } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
-import { oddOfReading, odometerReadings, vehicleById } from '../../vehicles/index.ts'
+import { oddOfReading, odometerReadings, readingsOfVehicle, vehicleById } from '../../vehicles/index.ts'
 import {
   jobById,
   jobsOfVehicle,
@@ -99,7 +99,7 @@ function readingOf(ctx: Context, vehicleId: string, order: WorkOrderRecord) {
 /** What the odometer is said to show today; else the newest reading. */
 function readingToBe(ctx: Context, vehicleId: string, on: string, toBe: StayToBe | null) {
   const distance_km = toBe?.odometer_km ?? null
-  if (distance_km === null) return odometerReadings(ctx, vehicleId).at(-1)
+  if (distance_km === null) return readingsOfVehicle(ctx, vehicleId).newest
   return { distance_km, warnings: oddOfReading(ctx, vehicleId, { on, distance_km, display_replaced: false }) }
 }
 

@@ -8,6 +8,7 @@ import {
 import { findingsOn, priorWorksOf } from '../../findings/index.ts'
 import { lifeOfVehicle } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
+import { vehicleById } from '../../vehicles/index.ts'
 import type { FlagFacts } from '../rules/flags.ts'
 
 type OthersWork = FlagFacts['others'][number]
@@ -23,7 +24,7 @@ const NEWEST = 4
  */
 export function othersWorkOn(ctx: Context, vehicleId: string, symptoms: readonly string[] | null): OthersWork[] {
   const exactness = new Map(priorWorksOf(ctx, vehicleId).map(work => [work.id, work.exactness]))
-  const works = lifeOfVehicle(ctx, vehicleId)
+  const works = lifeOfVehicle(ctx, vehicleById(ctx, vehicleId))
     .toReversed()
     .flatMap((event): Omit<OthersWork, 'may_cause'>[] => {
       const { operation, by, date, note, source, record_id } = event

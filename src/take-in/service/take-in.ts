@@ -15,19 +15,13 @@ import {
   vehicleById,
 } from '../../vehicles/index.ts'
 import {
-  handBackOf,
   openWorkOrder,
+  ordersInHouseOf,
   updateWorkOrder,
   type WorkOrderRecord,
   workOrderById,
-  workOrdersOfVehicle,
 } from '../../work-orders/index.ts'
 import type { NewcomerForm, PriorWorkForm, StayForm, TakeInForm } from '../contract.ts'
-
-/** The stays of a vehicle that is here; more than one only when somebody said so. */
-export function openStays(ctx: Context, vehicleId: string): WorkOrderRecord[] {
-  return workOrdersOfVehicle(ctx, vehicleId).filter(order => handBackOf(ctx, order.id) === undefined)
-}
 
 /**
  * Desk. Takes a vehicle in: the stay, a customer who is new, whose it is from now on, and what others did to it, in one
@@ -58,7 +52,7 @@ export function takeIn(ctx: Context, form: TakeInForm): WorkOrderRecord {
 }
 
 function refuseSecondStay(ctx: Context, vehicle: Vehicle, { second_stay }: TakeInForm): void {
-  const [open] = openStays(ctx, vehicle.id)
+  const [open] = ordersInHouseOf(ctx, vehicle.id)
   if (open === undefined || second_stay === true) return
   const detail = `This vehicle is here already, on work order ${open.number}. Write it there, or tick that this is a second stay.`
   throw invalid({ pointer: '/second_stay', detail, code: 'here_already' })

@@ -8,10 +8,9 @@ import type { Context } from '../../platform/context.ts'
 import { oftenPairs } from '../../recurring-failures/index.ts'
 import {
   type Customer,
-  keeperOf,
+  customerById,
   keepersOfVehicle,
-  type OdometerReading,
-  odometerReadings,
+  readingsOfVehicle,
   type Vehicle,
   vehicleById,
 } from '../../vehicles/index.ts'
@@ -20,13 +19,13 @@ import {
   jobsOfVehicle,
   jointsOfVehicle,
   orderOfJob,
+  ordersInHouseOf,
   type WorkOrderRecord,
 } from '../../work-orders/index.ts'
 import { type DrivenLine, drivenLine } from '../rules/driven.ts'
 import { isRunning } from '../rules/flags.ts'
 import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
 import { type Usage, usageOf } from '../rules/usage.ts'
-import { openStays } from './take-in.ts'
 
 /** An event of a vehicle's life as its page tells it. */
 export interface VehicleEvent extends EventToTell {
@@ -68,8 +67,8 @@ export interface VehicleSheet {
 export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const vehicle = vehicleById(ctx, vehicleId)
   const jobs = jobsOfVehicle(ctx, vehicleId)
-  const history = lifeOfVehicle(ctx, vehicleId)
-  const readings = odometerReadings(ctx, vehicleId)
+  const history = lifeOfVehicle(ctx, vehicle)
+  const { readings, newest } = readingsOfVehicle(ctx, vehicleId)
   const life = toldLife(eventsOf(ctx, vehicle, history, jobs))
   const { usage, odometer, all } = usageFrom(history, readings)
   const inService = history.find(event => event.event === 'in_service' && event.distance === null)
@@ -77,28 +76,28 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
   return {
     vehicle,
-    keeper: keeperOf(ctx, vehicleId) ?? null,
+    keeper: vehicle.keeper_id === undefined ? null : customerById(ctx, vehicle.keeper_id),
     keeper_since: since === undefined ? null : Date.parse(since.created_at),
     life,
     arcs: arcsOf(life, oftenAfter(ctx)),
     usage,
     driven: drivenLine(all, inService?.date ?? null),
     odometer,
-    odometer_oddities: readings.at(-1)?.warnings.map(warning => warning.detail) ?? [],
+    odometer_oddities: newest?.warnings.map(warning => warning.detail) ?? [],
     warranties: jobs.filter(job => isRunning(job.warranty, { on, odometer_km: odometer?.distance_km ?? null })),
     left_for_later: leftForLaterOn(ctx, vehicleId).filter(left => left.settled_by_job_id === undefined),
-    here: openStays(ctx, vehicleId),
+    here: ordersInHouseOf(ctx, vehicleId),
     order_numbers: new Map(jobs.map(job => [job.work_order_id, job.work_order_number])),
     joints: jointsOfVehicle(ctx, vehicleId),
   }
 }
 
 /** How a vehicle is driven, by everything that was ever read of it. */
-export function usageOfVehicle(ctx: Context, vehicleId: string) {
-  return usageFrom(lifeOfVehicle(ctx, vehicleId), odometerReadings(ctx, vehicleId))
+export function usageOfVehicle(ctx: Context, vehicle: Vehicle) {
+  return usageFrom(lifeOfVehicle(ctx, vehicle), readingsOfVehicle(ctx, vehicle.id).readings)
 }
 
-function usageFrom(history: readonly HistoryEvent[], own: readonly OdometerReading[]) {
+function usageFrom(history: readonly HistoryEvent[], own: ReturnType<typeof readingsOfVehicle>['readings']) {
   const imported = history.flatMap(({ source, date, distance }) =>
     source === 'history_events' && date !== null && distance !== null
       ? [{ on: date, distance_km: distance, display_replaced: false }]
@@ -128,10 +127,21 @@ function eventsOf(
     const cause = finding?.caused_by
     const jobId = finding?.job_id
     return {
-      ...event,
+      record_id: event.record_id,
+      id: event.id,
+      date: event.date,
+      distance: event.distance,
+      event: event.event,
+      by: event.by,
+      operation: event.operation,
+      component: event.component,
+      failure_mode: event.failure_mode,
+      symptom: event.symptom,
+      note: event.note,
+      comeback_of: event.comeback_of,
       caused_by: cause === undefined ? null : 'job_id' in cause ? cause.job_id : cause.prior_work_id,
       exactness: exactness.get(event.record_id) ?? (event.date === null ? 'unknown' : 'day'),
-      order_id: stayOfJob.get(event.record_id) ?? (jobId === undefined ? null : orderOfJob(ctx, jobId)),
+      order_id: stayOfJob.get(jobId ?? event.record_id) ?? (jobId === undefined ? null : orderOfJob(ctx, jobId)),
       is_finding: finding !== undefined,
     }
   })

@@ -32,7 +32,19 @@ export function recordOdometer(ctx: Context, vehicleId: string, input: OdometerR
 export function odometerReadings(ctx: Context, vehicleId: string): OdometerReading[] {
   const all = readings(ctx.read, vehicleId)
   const told = queries.toldReadingsOf(ctx.read, vehicleId)
-  return all.map(row => toWire(all, told, row, todayOf(ctx)))
+  const today = todayOf(ctx)
+  return all.map(row => toWire(all, told, row, today))
+}
+
+/** The readings by themselves, oldest day first, and the newest with what is odd about it. 404 for an unknown vehicle. */
+export function readingsOfVehicle(
+  ctx: Context,
+  vehicleId: string,
+): { readings: Reading[]; newest: OdometerReading | undefined } {
+  const all = readings(ctx.read, vehicleId)
+  const last = all.at(-1)
+  if (last === undefined) return { readings: [], newest: undefined }
+  return { readings: all, newest: toWire(all, queries.toldReadingsOf(ctx.read, vehicleId), last, todayOf(ctx)) }
 }
 
 /** What would be odd about a reading that nobody has written down yet. 404 for an unknown vehicle. */

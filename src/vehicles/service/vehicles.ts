@@ -6,11 +6,11 @@ import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { invalid, notFound } from '../../platform/problems.ts'
 import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
-import type { Customer, CustomerInput, Keeper, Vehicle, VehicleInput, VehiclePatch, Warning } from '../contract.ts'
+import type { CustomerInput, Keeper, Vehicle, VehicleInput, VehiclePatch, Warning } from '../contract.ts'
 import { customerRow } from '../queries/customers.ts'
 import * as queries from '../queries/vehicles.ts'
 import { findKey, vinOddities, wanted } from '../rules.ts'
-import { createCustomer, customerById } from './customers.ts'
+import { createCustomer } from './customers.ts'
 import { ensureFamily, ensureVariant, familyName } from './names.ts'
 
 /** Desk or technician. An unknown family or variant is made. `warnings` of the answer stop nobody. */
@@ -106,12 +106,6 @@ function look(ctx: Context, q: string, limit: number, skip: number): queries.Kno
 /** Those that a customer keeps now, newest first. */
 export function vehiclesKeptBy(ctx: Context, customerId: string): FoundVehicle[] {
   return queries.vehiclesKeptBy(ctx.read, customerId).map(row => found(ctx, row))
-}
-
-/** Who keeps it now; undefined when nobody is known. 404 for an unknown vehicle. */
-export function keeperOf(ctx: Context, vehicleId: string): Customer | undefined {
-  const { keeper_id } = vehicleById(ctx, vehicleId)
-  return keeper_id === undefined ? undefined : customerById(ctx, keeper_id)
 }
 
 /** Every change of keeper, newest first. 404 for an unknown vehicle. */

@@ -59,6 +59,23 @@ export function findWorkOrdersOfVehicle(read: Read, vehicleId: string): WorkOrde
   return ordersOfVehicle(read).all({ vehicleId })
 }
 
+const openOrdersOfVehicle = hot((read: Read) =>
+  read
+    .select({ order: work_orders })
+    .from(work_orders)
+    .leftJoin(hand_backs, eq(hand_backs.work_order_id, work_orders.id))
+    .where(and(eq(work_orders.vehicle_id, sql.placeholder('vehicleId')), isNull(hand_backs.id)))
+    .orderBy(desc(work_orders.id))
+    .prepare(),
+)
+
+/** Those that are not handed back, newest first. */
+export function findOpenOrdersOfVehicle(read: Read, vehicleId: string): WorkOrderRow[] {
+  return openOrdersOfVehicle(read)
+    .all({ vehicleId })
+    .map(row => row.order)
+}
+
 export function findWorkOrdersOfCustomer(read: Read, customerId: string): WorkOrderRow[] {
   return read
     .select()

@@ -21,6 +21,12 @@ export interface PlannedJob extends plan.JobRow {
   part_lines: doings.PartLineRow[]
 }
 
+/** The part of a plan that tells which tools are inside, and behind what. */
+export interface ToolsOfPlan {
+  jobs: readonly Pick<PlannedJob, 'tools_in'>[]
+  steps: readonly SharedStep[]
+}
+
 /** Everything that is planned and done on a work order. */
 export interface OrderPlan {
   order: WorkOrderRow

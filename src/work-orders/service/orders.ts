@@ -88,6 +88,11 @@ export function ordersInHouse(ctx: Context): WorkOrderRecord[] {
   return workOrders(ctx, { handed_back: false })
 }
 
+/** The stays of a vehicle that is here, newest first; more than one only when somebody said so. */
+export function ordersInHouseOf(ctx: Context, vehicleId: string): WorkOrderRecord[] {
+  return queries.findOpenOrdersOfVehicle(ctx.read, vehicleId).map(row => toRecord(ctx, row))
+}
+
 /** Newest first. */
 export function workOrdersOfVehicle(ctx: Context, vehicleId: string): WorkOrderRecord[] {
   return queries.findWorkOrdersOfVehicle(ctx.read, vehicleId).map(row => toRecord(ctx, row))

@@ -8,7 +8,7 @@ import * as plan from '../queries/plan.ts'
 import { sharedSteps } from '../rules/shared-steps.ts'
 import { jobToWire } from './job-wire.ts'
 import { requireJob, requireOrder } from './known.ts'
-import type { OrderPlan } from './order-plan.ts'
+import type { OrderPlan, ToolsOfPlan } from './order-plan.ts'
 
 /** 404 for an unknown order. */
 export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
@@ -52,6 +52,18 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
     closings,
     engine_turns: bench.findEngineTurns(read, orderId),
     clocks: bench.findClocks(read, orderId),
+  }
+}
+
+/** The tools that are still in the vehicle, with the steps that they may lie behind; no steps where no tool is in. */
+export function toolsStillIn(ctx: Context, orderId: string): ToolsOfPlan {
+  const { read } = ctx
+  const tools_in = doings.findToolsIn(read, orderId).filter(tool => tool.removed_at === null)
+  if (tools_in.length === 0) return { jobs: [], steps: [] }
+  const steps = plan.findSteps(read, orderId)
+  return {
+    jobs: [{ tools_in }],
+    steps: sharedSteps(steps, doings.findOpenings(read, orderId), doings.findClosings(read, orderId)),
   }
 }
 

@@ -74,7 +74,7 @@ function whileOpenTable(ctx: Context, { looks }: WhileOpen, jobId: string, check
       column(''),
     ],
     rows: looks.map(look => {
-      const { count, note } = looksInWords(look)
+      const note = looksInWords(look)
       const { ask, note: why } = askInWords(look)
       const known = done.get(look.component)
       const last: Cell =
@@ -83,8 +83,8 @@ function whileOpenTable(ctx: Context, { looks }: WhileOpen, jobId: string, check
           : `looked at: ${known.fine ? 'fine' : 'not fine'}`
       return {
         cells: [
-          look.component,
-          { text: count, notes: note === '' ? [] : [note] },
+          { text: look.component, notes: note === '' ? [] : [note] },
+          `${look.n_bad} of ${look.n_looked}`,
           {
             text: percent(look.chance),
             notes: [`${percent(look.chance_lower)} to ${percent(look.chance_upper)}`],

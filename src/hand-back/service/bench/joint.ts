@@ -1,7 +1,8 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { geometry, type Place } from '../../../core/fastening/geometry.ts'
 import {
-  doubtsOfJoint,
+  doubtsTold,
+  findDoubts,
   type LoadedJoint,
   loadJoint,
   marksFirst,
@@ -10,7 +11,7 @@ import {
 } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
-import { planOfJob, toolsAtJoint } from '../../../work-orders/index.ts'
+import { toolsAtJoint, toolsStillIn } from '../../../work-orders/index.ts'
 import { type ToolInVehicle, toolsOfOrder } from '../tools-in-vehicle.ts'
 import { type AtHand, atHand, type JointAsked } from './at-hand.ts'
 
@@ -27,7 +28,7 @@ export interface JointAtBench {
   /** For each position, its number in the tightening order. */
   numbers: number[]
   /** Open and settled, the oldest first. */
-  doubts: ReturnType<typeof doubtsOfJoint>
+  doubts: ReturnType<typeof doubtsTold>
   /** Who may still sign as second person; null where none is needed. */
   second_people: ReturnType<typeof secondPeople>
   /** Null on a joint that is done, left half way, or has gone with its vehicle. */
@@ -41,28 +42,31 @@ export function jointAtBench(ctx: Context, jointId: string, asked: JointAsked): 
   const numbers: number[] = []
   for (const [at, position] of joint.procedure.order.entries()) numbers[position - 1] = at + 1
   const { layout, count, rows } = revision
+  const doubts = findDoubts(ctx, [jointId])
   const isLive = joint.row.handed_back_at === null && joint.left === null
   return {
     joint,
     tools_in: toolsAt(ctx, joint),
     marks_first: isLive ? marksFirst(ctx, joint) : [],
-    blockers: isLive && !joint.signed ? signingBlockers(ctx, joint) : [],
+    blockers: isLive && !joint.signed ? signingBlockers(ctx, joint, doubts) : [],
     vehicle: vehicleById(ctx, joint.row.vehicle_id),
     places:
       revision.positions ??
       geometry({ layout: layout === 'free' ? 'row' : layout, count, ...(rows !== null && { rows }) }),
     numbers,
-    doubts: doubtsOfJoint(ctx, jointId),
+    doubts: doubtsTold(ctx, doubts),
     second_people: secondPeople(ctx, joint),
     at_hand: isLive ? atHand(ctx, joint, numbers, asked, settingsOf(ctx)) : null,
   }
 }
 
 function toolsAt(ctx: Context, { row }: LoadedJoint): JointAtBench['tools_in'] {
-  const plan = planOfJob(ctx, row.job.id)
-  const { closed_in, beside } = toolsAtJoint(plan, row.joint)
+  const inside = toolsStillIn(ctx, row.job.work_order_id)
+  const { closed_in, beside } = toolsAtJoint(inside, row.joint)
   const isAmong = (tools: readonly { id: string }[], id: string) => tools.some(tool => tool.id === id)
-  return toolsOfOrder(plan)
-    .filter(tool => tool.out_at === null)
-    .map(tool => ({ ...tool, closed_in: isAmong(closed_in, tool.id), beside: isAmong(beside, tool.id) }))
+  return toolsOfOrder(inside).map(tool => ({
+    ...tool,
+    closed_in: isAmong(closed_in, tool.id),
+    beside: isAmong(beside, tool.id),
+  }))
 }
