@@ -31,14 +31,18 @@ export function afterComebackScenes({ crew: { owner } }: Story): Scene[] {
     {
       at: at('2031-10-06', 18, 10),
       play() {
-        for (const { id, borne_by } of confirmed(each => each.category === 'part')) {
+        const claimable = confirmed(each => each.category === 'part').flatMap(({ id }) => {
           const part = partsToClaim(owner, id).find(each => each.supplier_id !== null)
-          if (borne_by !== 'supplier' || part?.supplier_id == null) continue
+          return part?.supplier_id == null
+            ? []
+            : [{ decision_id: id, supplier_id: part.supplier_id, part_line_id: part.id }]
+        })
+        for (const claim of claimable.slice(0, 2))
           recordRecovery(owner, {
-            ...{ decision_id: id, supplier_id: part.supplier_id, part_line_id: part.id, amount_minor: 6400 },
-            ...{ deadline_on: '2031-11-07', state: 'claimed', kept_where: 'Shelf over the compressor, yellow tag' },
+            ...claim,
+            ...{ amount_minor: 6400, deadline_on: '2031-11-07', state: 'claimed' },
+            kept_where: 'Shelf over the compressor, yellow tag',
           })
-        }
       },
     },
     ...['2031-08', '2031-09'].map(month => ({

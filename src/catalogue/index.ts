@@ -1,6 +1,6 @@
 /** What other capabilities may use. All of it is synchronous; those that take a `tx` write rows for the caller's own event. */
 export type { AccessStep, Component, Operation, Procedure, ProcedureRevisionInput, Stage } from './contract.ts'
-export { type LookAtComponent, lookAtComponent } from './rules/look.ts'
+export { lookAtComponent } from './rules/look.ts'
 export { orderOfPositions } from './rules/tightening.ts'
 export {
   accessStepIds,

@@ -1,4 +1,4 @@
-export type { CheckMade, Finding, LeftForLater, PriorWork } from './contract.ts'
+export type { Finding, LeftForLater, PriorWork } from './contract.ts'
 export { checksOfOrder, recordCheck } from './service/checks.ts'
 export { findingsOn, findingsOnJobs, oneFinding, recordFinding } from './service/findings.ts'
 export { leaveForLater, leftForLaterOn, settleLeftForLater } from './service/left-for-later.ts'
