@@ -160,6 +160,7 @@ export type Bearer = (typeof BEARERS)[number]
 /** How far a claim on a supplier has come. The last three close it. */
 export const RECOVERY_STATES = ['claimed', 'agreed', 'paid', 'refused', 'given_up'] as const
 export type RecoveryState = (typeof RECOVERY_STATES)[number]
+export const OPEN_RECOVERY_STATES: readonly RecoveryState[] = ['claimed', 'agreed']
 
 /** Who pays for a strip-down step that had to be opened again. */
 export const OPENING_BEARERS = ['us', 'customer'] as const

@@ -73,15 +73,30 @@ describe('a claim on a supplier', () => {
     expect(reply.statusCode, reply.body.slice(0, 500)).toBe(303)
     const open = await page(t, '/comebacks/claims', owner)
     expect(text(open)).toMatch(/Pennant Spares €30\.00 20 Apr 2031 the day has passed claimed .*kept: Shelf 3/)
+    const house = async () => text(await page(t, '/', owner))
+    expect(await house()).toContain('The claim on Pennant Spares was to be settled by 20 April 2031.')
     const news = /href="(\/comebacks\/claims\/[^"]+)"/.exec(open)![1]!
     const paid = await fillIn(t, owner, news, { state: 'paid', amount_minor: '25.00', reason: 'Credit note 88.' })
     expect(paid.reply.statusCode).toBe(303)
     expect(text(await page(t, '/comebacks/claims', owner))).toMatch(/paid Credit note 88\..* claimed, no longer/)
+    expect(await house(), 'what is paid is not reminded of').not.toContain('Pennant Spares')
     // 0.2 h × 40.00 + 30.00, less 25.00
     expect(text(await page(t, '/months/2031-03?as_of=2031-05-01', owner))).toContain('It cost us €13.00')
     await page(t, address, t.cookie('desk'), 403)
     await page(t, '/comebacks/decided/none/claim', owner, 404)
     await page(t, '/comebacks/claims/none', owner, 404)
+  })
+
+  test('is reminded of from a week before its day', async () => {
+    const supplier = createSupplier(w.desk, { name: 'Pennant Spares' }).id
+    for (const deadline_on of ['2031-05-08', '2031-05-09']) {
+      const claim = { supplier_id: supplier, amount_minor: '30.00', deadline_on }
+      expect((await fillIn(t, owner, `/comebacks/decided/${decision}/claim`, claim)).reply.statusCode).toBe(303)
+    }
+    // it is the first of May
+    const house = text(await page(t, '/', owner))
+    expect(house).toContain('The claim on Pennant Spares is to be settled by 8 May 2031.')
+    expect(house).not.toContain('The claim on Pennant Spares is to be settled by 9 May 2031.')
   })
 })
 

@@ -1,5 +1,6 @@
-import { and, desc, eq, lt, type SQL, sql } from 'drizzle-orm'
+import { and, desc, eq, inArray, isNull, lt, lte, type SQL, sql } from 'drizzle-orm'
 import { alias } from 'drizzle-orm/sqlite-core'
+import { OPEN_RECOVERY_STATES } from '../../core/vocabulary.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { recoveries } from '../schema.ts'
 
@@ -31,6 +32,17 @@ export function recoveryRow(read: Read, id: string): RecoveryRow | undefined {
 /** Newest first, after an id. */
 export function pageOfRecoveries(read: Read, limit: number, after: string | null): RecoveryRow[] {
   return claims(read, limit, after === null ? undefined : lt(recoveries.id, after))
+}
+
+/** Claims that stand, are not closed, and are to be settled by a day: the soonest first. */
+export function openRecoveriesDue(read: Read, until: string): RecoveryRow[] {
+  return claims(
+    read,
+    -1,
+    isNull(newer.id),
+    inArray(recoveries.state, [...OPEN_RECOVERY_STATES]),
+    lte(recoveries.deadline_on, until),
+  ).sort((a, b) => (a.deadline_on < b.deadline_on ? -1 : 1))
 }
 
 /** Money that suppliers had paid for the comebacks that brought a stay here, as known before an instant; minor units. */

@@ -1,4 +1,5 @@
 import { addDays } from '../../core/calendar.ts'
+import { OPEN_RECOVERY_STATES } from '../../core/vocabulary.ts'
 import { asKnown } from '../../history/index.ts'
 import { allSuppliers, supplierById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
@@ -13,6 +14,7 @@ import { decisionById } from '../queries/decisions.ts'
 import {
   fittedPart,
   insertRecovery,
+  openRecoveriesDue,
   pageOfRecoveries,
   partsOfComeback,
   type RecoveryRow,
@@ -120,7 +122,7 @@ export function claimsTold(ctx: Context): ClaimTold[] {
   const suppliers = new Map(allSuppliers(ctx).map(({ id, name }) => [id, name]))
   const claims = pageOfRecoveries(ctx.read, CLAIMS_SHOWN, null).map(row => {
     const about = toWire(ctx.read, row)
-    const is_open = about.superseded_by === undefined && (row.state === 'claimed' || row.state === 'agreed')
+    const is_open = about.superseded_by === undefined && OPEN_RECOVERY_STATES.includes(row.state)
     const part = partsOfComeback(ctx.read, row.decision_id).find(each => each.id === row.part_line_id)
     return {
       about,
@@ -141,10 +143,21 @@ export function claimsTold(ctx: Context): ClaimTold[] {
 /** How many days before its deadline a claim begins to be reminded of. */
 const REMINDED_DAYS = 7
 
+/** A claim to be reminded of. */
+export interface ClaimDue {
+  supplier: string
+  deadline_on: string
+  is_late: boolean
+}
+
 /** The open claims whose deadline is near or has passed, the most urgent first. */
-export function claimsDue(ctx: Context): ClaimTold[] {
-  const until = addDays(asKnown(ctx).asOf, REMINDED_DAYS)
-  return claimsTold(ctx).filter(claim => claim.is_open && claim.about.deadline_on <= until)
+export function claimsDue(ctx: Context): ClaimDue[] {
+  const today = asKnown(ctx).asOf
+  return openRecoveriesDue(ctx.read, addDays(today, REMINDED_DAYS)).map(({ supplier_id, deadline_on }) => ({
+    supplier: supplierById(ctx, supplier_id).name,
+    deadline_on,
+    is_late: deadline_on < today,
+  }))
 }
 
 function toWire(read: Read, row: RecoveryRow): Recovery {

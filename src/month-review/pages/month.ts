@@ -10,7 +10,7 @@ import { type MonthFigures, type MonthReview, MonthReviewQuery } from '../contra
 import type { KnownDifferently } from '../rules/known-differently.ts'
 import { monthFault, monthRuns, monthsTo, nextMonth } from '../rules/months.ts'
 import { issueMonth } from '../service/issue-month.ts'
-import { differsFromIssued, monthReview, recordChain, today } from '../service/month-review.ts'
+import { differsFromIssued, isIssued, monthReview, recordChain, today } from '../service/month-review.ts'
 import { chargesTable } from './charges-view.ts'
 import { headline } from './headline.ts'
 import { ratesCaption, ratesChart, ratesTable } from './rates-view.ts'
@@ -43,7 +43,7 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
   const { month, as_known_on, figures } = review
   const isOwner = ctx.actor?.role === 'owner'
   const { seq, hash } = recordChain(ctx)
-  const differs = differsFromIssued(ctx, month)
+  const wasIssued = isIssued(ctx, month)
   return {
     template: 'month-review/month',
     sheet: {
@@ -51,7 +51,7 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       sheet_title: 'Month review',
       sheet_number: monthName(month),
       subject: subject(figures),
-      dates: datesOf(review, differs !== null),
+      dates: datesOf(review, wasIssued),
       nav: 'months',
     },
     view: {
@@ -69,9 +69,9 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       pairs: pairsTable(figures.pairs, as_known_on),
       pairs_standing: pairsStanding(figures.pairs),
       charges: money === null ? null : chargesTable(figures, money),
-      differs: review.issued_at === undefined || differs === null ? null : differsTable(differs, money),
+      differs: review.issued_at === undefined ? null : differsTable(differsFromIssued(ctx, review), money),
       actions: [
-        ...(isOwner && differs === null && !monthRuns(month, today(ctx)) ? [issueAction(month)] : []),
+        ...(isOwner && !wasIssued && !monthRuns(month, today(ctx)) ? [issueAction(month)] : []),
         ...actionsOf(month, as_known_on, today(ctx)),
       ],
       chain: `Record ${seq}, ${hash}`,

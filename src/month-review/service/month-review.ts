@@ -21,12 +21,14 @@ export function monthReview(ctx: Context, month: string, query: MonthReviewQuery
   return issue === undefined ? computedReview(ctx, month, query) : issuedReview(issue)
 }
 
-/** What is known differently today of a month that was issued; null while it was not. */
-export function differsFromIssued(ctx: Context, month: string): KnownDifferently[] | null {
-  const issue = issueOf(ctx.read, month)
-  if (issue === undefined) return null
-  const now = computedReview(ctx, month, { as_of: today(ctx) })
-  return knownDifferently(issuedReview(issue).figures, now.figures)
+/** Whether the month was issued. */
+export function isIssued(ctx: Context, month: string): boolean {
+  return issueOf(ctx.read, month) !== undefined
+}
+
+/** What is known differently today of a month, as it was issued. */
+export function differsFromIssued(ctx: Context, { month, figures }: MonthReview): KnownDifferently[] {
+  return knownDifferently(figures, computedReview(ctx, month, { as_of: today(ctx) }).figures)
 }
 
 /** The month as it stands since it was issued. */

@@ -50,9 +50,9 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       q,
       ...search,
       in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
-      claims: claimsDue(ctx).map(({ supplier, about, is_late }) =>
+      claims: claimsDue(ctx).map(({ supplier, deadline_on, is_late }) =>
         words(
-          `The claim on ${supplier} ${is_late ? 'was' : 'is'} to be settled by ${longDay(about.deadline_on)}. `,
+          `The claim on ${supplier} ${is_late ? 'was' : 'is'} to be settled by ${longDay(deadline_on)}. `,
           link('/comebacks/claims', 'Claims on suppliers'),
         ),
       ),
