@@ -1140,6 +1140,8 @@ CREATE TABLE `part_lines` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `part_lines_job` ON `part_lines` (`job_id`);--> statement-breakpoint
+CREATE INDEX `part_lines_part` ON `part_lines` (`part_id`);--> statement-breakpoint
+CREATE INDEX `part_lines_joint` ON `part_lines` (`joint_id`) WHERE "part_lines"."joint_id" is not null;--> statement-breakpoint
 CREATE TABLE `step_closings` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,

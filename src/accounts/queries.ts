@@ -1,6 +1,6 @@
-import { and, asc, eq, gt, inArray, isNull, lt, ne, sql } from 'drizzle-orm'
+import { and, asc, eq, gt, isNull, lt, ne, sql } from 'drizzle-orm'
 import type { Role } from '../core/vocabulary.ts'
-import { hot } from '../platform/database/hot.ts'
+import { hot, idList, isAmong } from '../platform/database/hot.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { api_tokens, passwords, people, sessions, settings, setup_links } from './schema.ts'
 
@@ -33,13 +33,17 @@ export function listPeople(read: Read, limit: number, cursor: string | null): Pe
     .all()
 }
 
-export function listPeopleWithRole(read: Read, roles: Role[]): { id: string; name: string }[] {
-  return read
+const personsWithRole = hot((read: Read) =>
+  read
     .select({ id: people.id, name: people.name })
     .from(people)
-    .where(and(eq(people.kind, 'person'), inArray(people.role, roles)))
+    .where(and(eq(people.kind, 'person'), isAmong(people.role, 'roles')))
     .orderBy(asc(people.name))
-    .all()
+    .prepare(),
+)
+
+export function listPeopleWithRole(read: Read, roles: Role[]): { id: string; name: string }[] {
+  return personsWithRole(read).all({ roles: idList(roles) })
 }
 
 export function hasPersonWhoLogsIn(read: Read): boolean {

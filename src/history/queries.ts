@@ -3,6 +3,7 @@ import { components, failure_modes, operations } from '../catalogue/schema.ts'
 import type { Doer } from '../core/vocabulary.ts'
 import { hot } from '../platform/database/hot.ts'
 import type { Store } from '../platform/database/open.ts'
+import { rowsOf } from '../platform/database/quick-read.ts'
 import type { Read, Tx } from '../platform/database/types.ts'
 import { families, vehicles } from '../vehicles/schema.ts'
 import { type history_events, history_imports } from './schema.ts'
@@ -95,8 +96,9 @@ export interface NamedEventRow {
 }
 
 const eventsOfVehicle = hot((raw: Store['raw']) =>
-  raw.prepare(
-    `select e.id as record_id, e.source, e.date, e.distance_km as distance, e.event, e.by, o.name as operation,
+  rowsOf<NamedEventRow>(
+    raw.prepare(
+      `select e.id as record_id, e.source, e.date, e.distance_km as distance, e.event, e.by, o.name as operation,
          c.name as component, m.name as failure_mode, s.name as symptom, e.hours, e.labour_minor, e.parts_minor,
          e.warranty_days, e.warranty_km, e.first_registered_on, coalesce(earlier.row_name, e.comeback_of_id) as comeback_of,
          coalesce(own.row_name, e.id) as id, e.note
@@ -109,12 +111,13 @@ const eventsOfVehicle = hot((raw: Store['raw']) =>
        left join history_events earlier on earlier.id = e.comeback_of_id
        where e.vehicle_id = ?
        order by e.date is not null, e.date, e.event <> 'in_service', e.distance_km, e.ordinal, e.id`,
+    ),
   ),
 )
 
 /** All that is known of one vehicle, oldest first; what nobody can date comes before everything. */
 export function namedEvents(store: Store, vehicleId: string): NamedEventRow[] {
-  return eventsOfVehicle(store.raw).all(vehicleId) as NamedEventRow[]
+  return eventsOfVehicle(store.raw)(vehicleId)
 }
 
 /** A vehicle as the analyses see it. */

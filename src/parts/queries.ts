@@ -30,9 +30,11 @@ export function partRows(read: Read, limit: number, after: string | null): PartR
   return read.select().from(parts).where(older).orderBy(desc(parts.id)).limit(limit).all()
 }
 
+const allParts = hot((read: Read) => read.select().from(parts).orderBy(asc(parts.name), asc(parts.number)).prepare())
+
 /** By name, then by number. */
 export function allPartRows(read: Read): PartRow[] {
-  return read.select().from(parts).orderBy(asc(parts.name), asc(parts.number)).all()
+  return allParts(read).all()
 }
 
 export const insertSupplier = hotInsert(suppliers)

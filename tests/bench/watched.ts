@@ -17,6 +17,7 @@ export function watched(raw: Database.Database, tell: (ran: Ran) => void): Datab
 
 function watchedStatement(statement: Database.Statement, tell: (bound: unknown[]) => void): Database.Statement {
   const own: Database.Statement = Object.create(statement, {
+    columns: { value: () => statement.columns() },
     ...Object.fromEntries(
       (['get', 'all', 'iterate', 'run'] as const).map(name => [
         name,

@@ -1,18 +1,22 @@
 import path from 'node:path'
 import Database from 'better-sqlite3'
 import { createToken } from '../../src/accounts/index.ts'
-import { buildApp } from '../../src/app.ts'
+import { faceOf } from '../../src/app.ts'
 import { addProcedureRevision, createOperation, createProcedure } from '../../src/catalogue/index.ts'
 import { type Context, contextFor, type Deps } from '../../src/platform/context.ts'
 import { write } from '../../src/platform/database/unit-of-work.ts'
+import type { Api } from '../../src/platform/http/api-route.ts'
+import { buildServer, readTemplates } from '../../src/platform/http/server.ts'
 import { recordCalibration, registerWrench } from '../../src/tools/index.ts'
 import { createCustomer, createVehicle } from '../../src/vehicles/index.ts'
 import { addJob, openWorkOrder } from '../../src/work-orders/index.ts'
-import { bareServer, listening } from './bare-server.ts'
+import { listening } from './bare-server.ts'
 import type { Asked, Client } from './client.ts'
 import { byTurns, type Measure, rates } from './measure.ts'
 
 const ROUNDS = 9
+/** As for the pages: a server that has run for a while. */
+const WARM_UP_ROUNDS = 10
 const WRITES_A_ROUND = 80
 const JOINTS_A_JOB = 10
 /** As a technician taps: the next when the one before was answered. */
@@ -20,15 +24,17 @@ const AT_ONCE = 1
 const GOAL = 0.6
 
 /**
- * Torque records and signatures written a second through the API, each with its key, its event and its answer kept, against a
- * bare fastify whose route does one insert. Both sync every write to the disk.
+ * Torque records and signatures written a second through the API, each with its checks, its key, its event and its answer kept,
+ * against one bare insert through the same server: a route beside ours, behind the same hooks (headers, login, body), that
+ * does nothing but insert what it got. Both sync every write to the disk.
  */
 export async function measureWrites(deps: Deps, client: Client, folder: string): Promise<Measure[]> {
   const { token } = createToken(contextFor(deps, null), { name: 'Bench', role: 'owner' })
-  const { joints, wrench } = jointsInHouse(deps, (ROUNDS + 1) * WRITES_A_ROUND)
-  const app = await buildApp(deps)
+  const { joints, wrench } = jointsInHouse(deps, (ROUNDS + WARM_UP_ROUNDS) * WRITES_A_ROUND)
+  const bare = bareRows(path.join(folder, 'bare.db'))
+  const face = faceOf(deps, readTemplates(false))
+  const app = await buildServer(deps, { ...face, apis: [...face.apis, bare.api] })
   const { url } = await listening(app)
-  const bare = await bareWrites(path.join(folder, 'bare.db'))
   const post = (address: string, body: object): Asked => ({
     method: 'POST',
     url: address,
@@ -53,10 +59,11 @@ export async function measureWrites(deps: Deps, client: Client, folder: string):
       joints
         .slice(round * WRITES_A_ROUND, (round + 1) * WRITES_A_ROUND)
         .map(joint => post(`${url}/api/joints/${joint}/${resource}`, body))
-    const bareOfRound = () => Array.from({ length: WRITES_A_ROUND }, () => post(`${bare.url}/rows`, body))
-    // the last round's joints warm it up
-    await client.perSecond(ofRound(ROUNDS), AT_ONCE)
-    await client.perSecond(bareOfRound(), AT_ONCE)
+    const bareOfRound = () => Array.from({ length: WRITES_A_ROUND }, () => post(`${url}/api/bare-rows`, body))
+    for (let round = ROUNDS; round < ROUNDS + WARM_UP_ROUNDS; round += 1) {
+      await client.perSecond(ofRound(round), AT_ONCE)
+      await client.perSecond(bareOfRound(), AT_ONCE)
+    }
     const medians = await byTurns(
       ROUNDS,
       round => client.perSecond(ofRound(round), AT_ONCE),
@@ -65,7 +72,7 @@ export async function measureWrites(deps: Deps, client: Client, folder: string):
     measures.push(rates(name, medians, GOAL))
   }
   await app.close()
-  await bare.close()
+  bare.close()
   return measures
 }
 
@@ -116,23 +123,20 @@ function wrenchOfBench(ctx: Context): string {
   return id
 }
 
-async function bareWrites(file: string): Promise<{ url: string; close(): Promise<void> }> {
+/** A table of its own in a file of its own, and the route that inserts into it. */
+function bareRows(file: string): { api(api: Api): void; close(): void } {
   const raw = new Database(file)
   raw.pragma('journal_mode = WAL')
   raw.pragma('synchronous = FULL')
   raw.exec('create table rows (id integer primary key, body text not null) strict')
   const insert = raw.prepare('insert into rows (body) values (?)')
-  const app = bareServer()
-  app.post('/rows', async (request, reply) => {
-    const { lastInsertRowid } = insert.run(JSON.stringify(request.body))
-    return reply.code(201).send({ id: String(lastInsertRowid) })
-  })
-  const { url } = await listening(app)
   return {
-    url,
-    async close() {
-      await app.close()
-      raw.close()
+    api({ app }) {
+      app.post('/bare-rows', async (request, reply) => {
+        const { lastInsertRowid } = insert.run(JSON.stringify(request.body))
+        return reply.code(201).send({ id: String(lastInsertRowid) })
+      })
     },
+    close: () => raw.close(),
   }
 }

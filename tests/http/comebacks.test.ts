@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { createComponent, createOperation } from '../../src/catalogue/index.ts'
 import { recordFinding } from '../../src/findings/index.ts'
+import { forgetTouched } from '../../src/platform/database/touched-rows.ts'
 import { addJob, completeJob, openStep, planOfOrder, putToolIn } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type ComebackWorld, comebackWorld } from '../support/comeback-world.ts'
@@ -198,7 +199,7 @@ describe('GET /api/suspicions', () => {
       tool: 'Holding plate no. 3',
     })
     t.system.store.raw.prepare('update tools_in set job_id = ? where id = ?').run(job, tool.id)
-    t.system.store.raw.exec('delete from temp.touched')
+    forgetTouched(t.system.store.raw)
     const [suspicion] = await w.suspicions()
     expect(suspicion.reasons).toEqual(['open_nonconformity'])
     expect(suspicion.sentences[1]).toBe('The tool “Holding plate no. 3” of that job was never written out.')

@@ -74,7 +74,7 @@ function valuesFor(sql: string, column: Column): readonly Value[] {
  * Inserts row `n` of a table with values that its constraints allow, found by trying; references name row `n` of their
  * table. So a table that is added tomorrow is filled too.
  */
-function insertAnyRow(raw: Database.Database, table: string, n: number): void {
+export function insertAnyRow(raw: Database.Database, table: string, n: number): void {
   const sql = raw.prepare('select sql from sqlite_schema where name = ?').pluck().get(table) as string
   const columns = columnsOf(raw, table)
   const references = new Map(

@@ -66,8 +66,8 @@ export interface Served {
 }
 
 /** Starts a command that serves and waits for its first line. */
-export async function serve(folder: string, words: string[]): Promise<Served> {
-  const { child, ran, printed } = start(words, folder, {})
+export async function serve(folder: string, words: string[], env: Record<string, string> = {}): Promise<Served> {
+  const { child, ran, printed } = start(words, folder, env)
   onTestFinished(async () => {
     child.kill('SIGKILL')
     await ran

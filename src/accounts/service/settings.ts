@@ -11,7 +11,7 @@ import { findSettings, putSettings, type SettingsRow } from '../queries.ts'
 const ID = 'workshop'
 
 /** One page asks for them many times over. */
-const settingsNow = keptUntilWritten((read): Readonly<Settings> => {
+const settingsNow = keptUntilWritten(['settings'], (read): Readonly<Settings> => {
   const row = findSettings(read)
   return row === undefined ? { id: ID, created_at: null, created_by: null, ...DEFAULT_SETTINGS } : toWire(row)
 })

@@ -55,8 +55,13 @@ export function causesOfDoubt(ctx: Context): Causes {
   return causesNow(ctx.read)
 }
 
-/** Every page of a joint or a vehicle asks for them, and they change a few times a year. */
-const causesNow = keptUntilWritten((read): Causes => {
+const TABLES = [
+  ...['settings', 'wrenches', 'calibrations', 'withdrawals', 'doubted_since', 'gauges', 'gauge_checks'],
+  ...['parts', 'batch_faults', 'procedures', 'procedure_revisions'],
+]
+
+/** Every page of a joint or a vehicle asks for them, every signature too, and they change a few times a year. */
+const causesNow = keptUntilWritten(TABLES, (read): Causes => {
   const { time_zone } = settingsOf({ read })
   const wrenches = causesOfWrenches(read, time_zone)
   const gauges = causesOfChecks(queries.allGaugeChecks(read), 'gauge', time_zone)

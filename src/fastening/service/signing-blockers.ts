@@ -30,27 +30,29 @@ export function fastenersToDo({ state, procedure, row }: LoadedJoint): Blockers 
  * What else stands in the way of signing a joint, however well it is tightened: fasteners that may not stay in it, tools that
  * would be closed in, doubts that nobody has settled.
  *
- * @param doubts of the joint; handed over by who has them already.
+ * @param beside handed over by whoever has read it already.
  */
-export function signingBlockers(
-  ctx: Context,
-  joint: LoadedJoint,
-  doubts: readonly FoundDoubt[] = findDoubts(ctx, [joint.row.joint.id]),
-): Blockers {
+export function signingBlockers(ctx: Context, joint: LoadedJoint, beside = besideJoint(ctx, joint)): Blockers {
   return [
     ...joint.fitted.faults.map(fault => ({ ...fault, href: `${hrefOf(joint.row.joint)}#fasteners` })),
-    ...closedIn(ctx, joint),
-    ...openDoubts(ctx, joint, doubts),
+    ...closedIn(joint, beside.inside),
+    ...openDoubts(ctx, joint, beside.doubts),
   ]
 }
+
+/** What the signing of a joint asks for beside the joint itself: its doubts, open and settled, and the tools that are in. */
+export function besideJoint(ctx: Context, { row }: LoadedJoint): { doubts: FoundDoubt[]; inside: ToolsStillIn } {
+  return { doubts: findDoubts(ctx, [row.joint.id]), inside: toolsStillIn(ctx, row.job.work_order_id) }
+}
+
+type ToolsStillIn = ReturnType<typeof toolsStillIn>
 
 function hrefOf({ id }: { id: string }): string {
   return `/bench/joints/${id}`
 }
 
 /** Each with the way to take it out. */
-function closedIn(ctx: Context, { row }: LoadedJoint): Blockers {
-  const inside = toolsStillIn(ctx, row.job.work_order_id)
+function closedIn({ row }: LoadedJoint, inside: ToolsStillIn): Blockers {
   return toolsAtJoint(inside, row.joint).closed_in.map(tool => ({
     reason: 'tool_in',
     sentence: `${capital(tool.tool)} ${tool.count === 1 ? 'is' : `(${tool.count} of them) are`} still in, to come out before ${outBefore(tool, inside.steps)}: take ${tool.count === 1 ? 'it' : 'them'} out first.`,

@@ -29,7 +29,6 @@ const PRAGMAS = [
   ['synchronous', 'FULL', 2],
   ['foreign_keys', 'ON', 1],
   ['trusted_schema', 'OFF', 0],
-  // every write notes its rows in a temporary table
   ['temp_store', 'MEMORY', 2],
 ] as const
 

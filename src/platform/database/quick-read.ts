@@ -1,12 +1,20 @@
+import type Database from 'better-sqlite3'
 import { Column, getTableName, is, noopDecoder, Param, Placeholder, SQL, Subquery } from 'drizzle-orm'
 
-/** What drizzle keeps in a prepared select: how each column of a row becomes a field. */
-interface PreparedSelect {
+/** What drizzle keeps in a prepared statement. */
+interface Prepared {
+  query: { params: unknown[] }
+  stmt: {
+    run(...bound: unknown[]): unknown
+    raw(): { all(...bound: unknown[]): unknown[][]; get(...bound: unknown[]): unknown[] | undefined }
+  }
+  run(values?: Values): unknown
+}
+/** And in a select: how each column of a row becomes a field. */
+interface PreparedSelect extends Prepared {
   fields: { path: string[]; field: Column | SQL | SQL.Aliased | Subquery }[]
   joinsNotNullableMap?: Record<string, boolean>
   customResultMapper?: unknown
-  query: { params: unknown[] }
-  stmt: { raw(): { all(...bound: unknown[]): unknown[][]; get(...bound: unknown[]): unknown[] | undefined } }
   all(values?: Values): unknown[]
   get(values?: Values): unknown
 }
@@ -14,16 +22,22 @@ type Values = Record<string, unknown>
 type Decode = (value: unknown) => unknown
 
 /**
- * The same prepared select, with what drizzle works out anew for each cell of each row (which kind of column it is, how its
- * value is read, which joined table was absent) worked out once. That is most of the time of a short query. Anything that is
- * not a plain prepared select is handed back as it came.
+ * The same prepared statement, with what drizzle works out anew for each value that it binds and each cell of each row (which
+ * kind of column it is, how its value is read, which joined table was absent) worked out once. That is most of the time of a
+ * short query. Anything that drizzle has not prepared, or that it reads in a way of its own, is handed back as it came.
  */
-export function quickened<Prepared>(prepared: Prepared): Prepared {
-  const select = prepared as PreparedSelect
-  if (!Array.isArray(select?.fields) || select.customResultMapper !== undefined) return prepared
+export function quickened<T>(prepared: T): T {
+  const statement = prepared as Prepared
+  if (!Array.isArray(statement?.query?.params)) return prepared
+  const bind = binder(statement.query.params)
+  const { stmt } = statement
+  if (!isSelect(statement)) {
+    statement.run = values => stmt.run(...bind(values))
+    return prepared
+  }
+  const select = statement
+  if (select.customResultMapper !== undefined) return prepared
   const toRow = rowReader(select)
-  const bind = binder(select.query.params)
-  const { stmt } = select
   select.all = values =>
     stmt
       .raw()
@@ -34,6 +48,21 @@ export function quickened<Prepared>(prepared: Prepared): Prepared {
     return cells === undefined ? undefined : toRow(cells)
   }
   return prepared
+}
+
+/**
+ * All rows of a statement of the raw connection, as objects by the names of its columns: better-sqlite3's own objects take
+ * twice as long to make.
+ */
+export function rowsOf<Row>(statement: Database.Statement): (...bound: unknown[]) => Row[] {
+  const members = statement.columns().map(({ name }, at) => `${JSON.stringify(name)}: cells[${at}]`)
+  const toRow = new Function('cells', `return ${literal(members)}`) as (cells: unknown) => Row
+  const raw = statement.raw()
+  return (...bound) => raw.all(...bound).map(toRow)
+}
+
+function isSelect(statement: Prepared): statement is PreparedSelect {
+  return Array.isArray((statement as PreparedSelect).fields)
 }
 
 function binder(params: readonly unknown[]): (values?: Values) => unknown[] {
@@ -53,22 +82,42 @@ function given(values: Values, name: string): unknown {
   return values[name]
 }
 
+interface Cell {
+  name: string
+  /** Its place in the row that SQLite gives. */
+  at: number
+}
+
+/**
+ * Makes a row of its cells. The function is written out as text, one literal with all its names (`{ id: cells[0], … }`): such
+ * an object has one shape from the start, where one that is filled name by name costs several times as much. The names are
+ * those of drizzle's columns and of our own selects, never anything from outside.
+ */
 function rowReader({ fields, joinsNotNullableMap }: PreparedSelect): (cells: unknown[]) => Values {
-  const flat: { name: string; decode: Decode | null; at: number }[] = []
-  const joined = new Map<string, { name: string; decode: Decode | null; at: number }[]>()
+  const decoders = fields.map(({ field }) => decoderOf(field))
+  const flat: Cell[] = []
+  const joined = new Map<string, Cell[]>()
   const deeper = fields.some(({ path }) => path.length > 2)
   if (deeper) throw new RangeError('A hot query selects columns, or tables of columns')
-  for (const [at, { path, field }] of fields.entries()) {
+  for (const [at, { path }] of fields.entries()) {
     const [first = '', second] = path
-    const decode = decoderOf(field)
-    if (second === undefined) flat.push({ name: first, decode, at })
-    else joined.set(first, [...(joined.get(first) ?? []), { name: second, decode, at }])
+    if (second === undefined) flat.push({ name: first, at })
+    else joined.set(first, [...(joined.get(first) ?? []), { name: second, at }])
   }
-  const tables = [...joined].map(([name, columns]) => ({ name, columns, absentAt: absentAt(columns) }))
+  const tables = [...joined].map(([name, cells]) => {
+    const absent = absentAt(cells)
+    return `${JSON.stringify(name)}: ${absent < 0 ? '' : `cells[${absent}] === null ? null : `}${literal(cells.map(member))}`
+  })
+  return new Function('decoders', `return cells => (${literal([...flat.map(member), ...tables])})`)(decoders)
+
+  function member({ name, at }: Cell): string {
+    const value = `cells[${at}]`
+    return `${JSON.stringify(name)}: ${decoders[at] === null ? value : `${value} === null ? null : decoders[${at}](${value})`}`
+  }
 
   /** The cell by which it is seen that an outer join found nothing: the first of its table's; -1 when it cannot be absent. */
-  function absentAt(columns: readonly { at: number }[]): number {
-    const own = columns.flatMap(({ at }) => {
+  function absentAt(cells: readonly Cell[]): number {
+    const own = cells.flatMap(({ at }) => {
       const { field } = fields[at]!
       return is(field, Column) ? [{ at, table: getTableName(field.table) }] : []
     })
@@ -77,25 +126,10 @@ function rowReader({ fields, joinsNotNullableMap }: PreparedSelect): (cells: unk
     const isOneTable = own.every(({ table }) => table === first.table)
     return isOneTable && !joinsNotNullableMap[first.table] ? first.at : -1
   }
-
-  return cells => {
-    const row: Values = {}
-    for (const { name, decode, at } of flat) row[name] = valueIn(cells[at], decode)
-    for (const { name, columns, absentAt: seen } of tables) {
-      if (seen >= 0 && cells[seen] === null) {
-        row[name] = null
-        continue
-      }
-      const inner: Values = {}
-      for (const column of columns) inner[column.name] = valueIn(cells[column.at], column.decode)
-      row[name] = inner
-    }
-    return row
-  }
 }
 
-function valueIn(cell: unknown, decode: Decode | null): unknown {
-  return cell === null || decode === null ? cell : decode(cell)
+function literal(members: readonly string[]): string {
+  return `{ ${members.join(', ')} }`
 }
 
 /** Null where a value is taken as it is. */

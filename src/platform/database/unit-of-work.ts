@@ -1,9 +1,8 @@
 import type Database from 'better-sqlite3'
 import type { Context } from '../context.ts'
 import { hot } from './hot.ts'
-import { unrecordedRows } from './touched-rows.ts'
+import { forgetTouched, noteBegin, unrecordedRows } from './touched-rows.ts'
 import type { Tx } from './types.ts'
-import { noteBegin } from './unwritten.ts'
 
 /** A promise would commit before its work is done, so the type refuses one, and so does the check below. */
 type Synchronous<T> = T extends PromiseLike<unknown> ? never : T
@@ -30,8 +29,8 @@ export function write<T>(ctx: Pick<Context, 'store'>, work: (tx: Tx) => Synchron
   if (raw.inTransaction) return work(tx)
   const { beginToWrite, commit } = statements(raw)
   beginToWrite.run()
+  noteBegin(raw)
   try {
-    noteBegin(read)
     const result: T = work(tx)
     if (result instanceof Promise) throw new Error('write() takes a synchronous function')
     refuseUnrecorded(raw)
@@ -49,19 +48,19 @@ export function write<T>(ctx: Pick<Context, 'store'>, work: (tx: Tx) => Synchron
  * that waits for something this holds up to its first `await`.
  */
 export function readAsOne<T>(ctx: Pick<Context, 'store'>, look: () => T): T {
-  const { raw, read } = ctx.store
+  const { raw } = ctx.store
   if (raw.inTransaction) return look()
   const { beginToRead, commit } = statements(raw)
   beginToRead.run()
+  noteBegin(raw)
   onlyReading.add(raw)
   try {
-    noteBegin(read)
     const seen = look()
     commit.run()
     return seen
   } finally {
     onlyReading.delete(raw)
-    undo(raw)
+    if (raw.inTransaction) statements(raw).rollback.run()
   }
 }
 
@@ -75,4 +74,5 @@ function refuseUnrecorded(raw: Database.Database): void {
 /** After some errors SQLite has rolled back by itself. */
 function undo(raw: Database.Database): void {
   if (raw.inTransaction) statements(raw).rollback.run()
+  forgetTouched(raw)
 }

@@ -64,7 +64,7 @@ export function sendPage(
     .code(status)
     .header('content-type', 'text/html; charset=utf-8')
     .header('cache-control', isRefusedForm ? 'private, no-cache' : 'no-store')
-    .send(html)
+    .send(Buffer.from(html))
 }
 
 /** Drawn with the form, so that a second click sends the same one. */

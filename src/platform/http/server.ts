@@ -67,7 +67,7 @@ export async function buildServer(deps: Deps, face: Face): Promise<FastifyInstan
     requestTimeout: 300_000,
     frameworkErrors: (error, request, reply) => sendApiProblem(error, request, reply),
   })
-  await securityHeaders(app)
+  securityHeaders(app)
   await app.register(cookie)
   decorateRequests(app)
   app.addHook('onRequest', async request => requireSameOrigin(request))

@@ -12,7 +12,7 @@ import { toInstant } from '../../platform/wire.ts'
 import type { Adapter, AdapterInput, AdapterPatch } from '../contract.ts'
 import * as queries from '../queries.ts'
 import { refuseTakenName } from './faults.ts'
-import { calibrationRule, counted, factsOf, type RegisteredWrench, today } from './state.ts'
+import { allWrenchFacts, calibrationRule, counted, type RegisteredWrench, today } from './state.ts'
 import type { CyclesSince } from './use.ts'
 
 /** An adapter as the rules of tightening take it. */
@@ -83,8 +83,8 @@ export function adapterSettings(
   cyclesSince: CyclesSince,
 ): AdapterSetting[] {
   const [on, rule] = [today(ctx), calibrationRule(ctx)]
-  const settings = queries.allWrenchRows(ctx.read).map((row): AdapterSetting => {
-    const wrench = counted(factsOf(ctx, row), on, cyclesSince)
+  const settings = allWrenchFacts(ctx).map((facts): AdapterSetting => {
+    const wrench = counted(facts, on, cyclesSince)
     const set_nm = setValue(wrench, { target_nm, angle_deg, adapter_length_mm: length_mm })
     if (set_nm === null) return { wrench, set_nm, uncertainty_nm: null, because: [] }
     const points = calibrationOn(wrench.calibrations, on)?.points ?? []

@@ -6,6 +6,7 @@ import { wrenchChoice } from '../../core/fastening/wrench-choice.ts'
 import type { CalibrationRule, WrenchFacts, WrenchTrouble } from '../../core/fastening/wrench-usable.ts'
 import type { WrenchKind } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
+import { keptUntilWritten } from '../../platform/database/unwritten.ts'
 import * as queries from '../queries.ts'
 import { type CalibrationLeft, calibrationLeft, dueOn, troubleOn } from '../rules/due.ts'
 import type { CyclesSince } from './use.ts'
@@ -31,32 +32,36 @@ export function today(ctx: Context): string {
   return localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
 }
 
+const TABLES = ['settings', 'wrenches', 'calibrations', 'withdrawals']
+
+/** Every wrench with its facts by its id, in the order of their names: every reading and every page of a joint asks for some. */
+const register = keptUntilWritten(TABLES, (read): ReadonlyMap<string, RegisteredWrench> => {
+  const calibrations = queries.calibrationsByWrench(read)
+  const withdrawals = queries.withdrawalsByWrench(read)
+  const { time_zone } = settingsOf({ read })
+  return new Map(
+    queries
+      .allWrenchRows(read)
+      .map(row => [row.id, factsFrom(row, calibrations.get(row.id) ?? [], withdrawals.get(row.id) ?? [], time_zone)]),
+  )
+})
+
 /** Undefined when there is no such wrench. `cycles` is null: nobody has counted. */
-export function wrenchFacts(ctx: Context, id: string): RegisteredWrench | undefined {
-  const row = queries.wrenchRow(ctx.read, id)
-  return row && factsOf(ctx, row)
+export function wrenchFacts(ctx: Pick<Context, 'read'>, id: string): RegisteredWrench | undefined {
+  return register(ctx.read).get(id)
 }
 
-export function factsOf(ctx: Context, row: queries.WrenchRow): RegisteredWrench {
-  return factsFrom(ctx, row, queries.calibrationsOf(ctx.read, row.id), queries.withdrawalsOf(ctx.read, row.id))
-}
-
-/** All wrenches with their facts, in three reads however many there are. */
-function factsOfAll(ctx: Context): RegisteredWrench[] {
-  const calibrations = queries.calibrationsByWrench(ctx.read)
-  const withdrawals = queries.withdrawalsByWrench(ctx.read)
-  return queries
-    .allWrenchRows(ctx.read)
-    .map(row => factsFrom(ctx, row, calibrations.get(row.id) ?? [], withdrawals.get(row.id) ?? []))
+/** By name. */
+export function allWrenchFacts(ctx: Pick<Context, 'read'>): RegisteredWrench[] {
+  return [...register(ctx.read).values()]
 }
 
 function factsFrom(
-  ctx: Context,
   row: queries.WrenchRow,
   calibrations: queries.CalibrationRow[],
   withdrawals: queries.WithdrawalRow[],
+  time_zone: string,
 ): RegisteredWrench {
-  const { time_zone } = settingsOf(ctx)
   const day = (ms: number) => localDateOf(ms, time_zone)
   return {
     id: row.id,
@@ -90,9 +95,9 @@ export interface WrenchState {
 
 /** Undefined when there is no such wrench. */
 export function wrenchState(ctx: Context, id: string, on: string, cyclesSince?: CyclesSince): WrenchState | undefined {
-  const row = queries.wrenchRow(ctx.read, id)
-  if (row === undefined) return undefined
-  const wrench = counted(factsOf(ctx, row), on, cyclesSince)
+  const facts = wrenchFacts(ctx, id)
+  if (facts === undefined) return undefined
+  const wrench = counted(facts, on, cyclesSince)
   const points = calibrationOn(wrench.calibrations, on)?.points ?? []
   const rule = calibrationRule(ctx)
   return {
@@ -124,7 +129,7 @@ export interface WrenchesForTarget {
 /** The wrenches of the shop for a torque on a day (methods: wrench at work). */
 export function wrenchesForTarget(ctx: Context, wanted: WantedFor, cyclesSince?: CyclesSince): WrenchesForTarget {
   const { target, lower, upper, on } = wanted
-  const all = factsOfAll(ctx).map(wrench => counted(wrench, on, cyclesSince))
+  const all = allWrenchFacts(ctx).map(wrench => counted(wrench, on, cyclesSince))
   const byId = new Map(all.map(wrench => [wrench.id, wrench]))
   const choice = wrenchChoice({ target_nm: target, lower, upper }, all, on, calibrationRule(ctx))
   return {

@@ -9,7 +9,7 @@ import type { Wrench, WrenchInput, WrenchPatch } from '../contract.ts'
 import * as queries from '../queries.ts'
 import { dueOn, troubleOn } from '../rules/due.ts'
 import { refuseTakenName } from './faults.ts'
-import { calibrationRule, counted, factsOf, today } from './state.ts'
+import { calibrationRule, counted, today, wrenchFacts } from './state.ts'
 import type { CyclesSince } from './use.ts'
 
 /** Owner. */
@@ -94,7 +94,7 @@ function toWire(ctx: Context, row: queries.WrenchRow, cyclesSince?: CyclesSince)
   const { id, created_by, version } = row
   const [created_at, updated_at] = [toInstant(row.created_at), toInstant(row.updated_at)]
   const [day, rule] = [today(ctx), calibrationRule(ctx)]
-  const facts = counted(factsOf(ctx, row), day, cyclesSince)
+  const facts = counted(wrenchFacts(ctx, id)!, day, cyclesSince)
   const optional = withoutNulls({ due_on: dueOn(facts, day, rule), cycles: facts.cycles })
   const trouble = troubleOn(facts, day, rule)
   return { id, created_at, created_by, updated_at, version, ...toInput(row), ...optional, trouble }

@@ -116,6 +116,9 @@ export const part_lines = sqliteTable(
     ...isSafe(table.cost_minor, table.price_minor),
     must('part_lines_quantity', sql`${table.quantity} > 0`),
     index('part_lines_job').on(table.job_id),
+    // a batch that was found bad is looked for by its part, and at each joint
+    index('part_lines_part').on(table.part_id),
+    index('part_lines_joint').on(table.joint_id).where(sql`${table.joint_id} is not null`),
   ],
 )
 

@@ -1,8 +1,8 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { geometry, type Place } from '../../../core/fastening/geometry.ts'
 import {
+  besideJoint,
   doubtsTold,
-  findDoubts,
   type LoadedJoint,
   loadJoint,
   marksFirst,
@@ -11,7 +11,7 @@ import {
 } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
-import { toolsAtJoint, toolsStillIn } from '../../../work-orders/index.ts'
+import { type ToolsOfPlan, toolsAtJoint } from '../../../work-orders/index.ts'
 import { type ToolInVehicle, toolsOfOrder } from '../tools-in-vehicle.ts'
 import { type AtHand, atHand, type JointAsked } from './at-hand.ts'
 
@@ -42,26 +42,25 @@ export function jointAtBench(ctx: Context, jointId: string, asked: JointAsked): 
   const numbers: number[] = []
   for (const [at, position] of joint.procedure.order.entries()) numbers[position - 1] = at + 1
   const { layout, count, rows } = revision
-  const doubts = findDoubts(ctx, [jointId])
+  const beside = besideJoint(ctx, joint)
   const isLive = joint.row.handed_back_at === null && joint.left === null
   return {
     joint,
-    tools_in: toolsAt(ctx, joint),
+    tools_in: toolsAt(joint, beside.inside),
     marks_first: isLive ? marksFirst(ctx, joint) : [],
-    blockers: isLive && !joint.signed ? signingBlockers(ctx, joint, doubts) : [],
+    blockers: isLive && !joint.signed ? signingBlockers(ctx, joint, beside) : [],
     vehicle: vehicleById(ctx, joint.row.vehicle_id),
     places:
       revision.positions ??
       geometry({ layout: layout === 'free' ? 'row' : layout, count, ...(rows !== null && { rows }) }),
     numbers,
-    doubts: doubtsTold(ctx, doubts),
+    doubts: doubtsTold(ctx, beside.doubts),
     second_people: secondPeople(ctx, joint),
     at_hand: isLive ? atHand(ctx, joint, numbers, asked, settingsOf(ctx)) : null,
   }
 }
 
-function toolsAt(ctx: Context, { row }: LoadedJoint): JointAtBench['tools_in'] {
-  const inside = toolsStillIn(ctx, row.job.work_order_id)
+function toolsAt({ row }: LoadedJoint, inside: ToolsOfPlan): JointAtBench['tools_in'] {
   const { closed_in, beside } = toolsAtJoint(inside, row.joint)
   const isAmong = (tools: readonly { id: string }[], id: string) => tools.some(tool => tool.id === id)
   return toolsOfOrder(inside).map(tool => ({
