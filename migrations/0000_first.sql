@@ -536,6 +536,19 @@ CREATE INDEX `torque_records_joint` ON `torque_records` (`joint_id`);--> stateme
 CREATE INDEX `torque_records_wrench` ON `torque_records` (`wrench_id`,`made_at`);--> statement-breakpoint
 CREATE UNIQUE INDEX `torque_records_supersedes` ON `torque_records` (`supersedes_id`) WHERE "torque_records"."supersedes_id" is not null;--> statement-breakpoint
 CREATE INDEX `torque_records_gauge` ON `torque_records` (`gauge_id`,`made_at`) WHERE "torque_records"."gauge_id" is not null;--> statement-breakpoint
+CREATE TABLE `advice_tellings` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`finding_id` text NOT NULL,
+	`talk_id` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`finding_id`) REFERENCES `findings`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`talk_id`) REFERENCES `talks`(`id`) ON UPDATE no action ON DELETE no action
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `advice_tellings_finding` ON `advice_tellings` (`finding_id`);--> statement-breakpoint
+CREATE INDEX `advice_tellings_talk` ON `advice_tellings` (`talk_id`);--> statement-breakpoint
 CREATE TABLE `checks_made` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1554,6 +1567,10 @@ CREATE TRIGGER fastener_inspections_never_changed BEFORE UPDATE ON fastener_insp
 CREATE TRIGGER final_check_results_never_deleted BEFORE DELETE ON final_check_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER final_check_results_never_changed BEFORE UPDATE ON final_check_results BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER advice_tellings_never_deleted BEFORE DELETE ON advice_tellings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER advice_tellings_never_changed BEFORE UPDATE ON advice_tellings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER findings_never_deleted BEFORE DELETE ON findings BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

@@ -1,5 +1,5 @@
 import type { RandomSource } from '../src/core/random.ts'
-import { notePriorWork, recordFinding } from '../src/findings/index.ts'
+import { notePriorWork, recordFinding, tellFindings } from '../src/findings/index.ts'
 import { handBack } from '../src/hand-back/index.ts'
 import {
   addJob,
@@ -129,11 +129,16 @@ export function visitScenes(
       const { order, jobs } = taken!
       if (coming.failure !== null) {
         const { component, mode, severity } = coming.failure
-        recordFinding(technician, {
+        const { id } = recordFinding(technician, {
           ...{ vehicle_id: vehicle.id, job_id: jobs[0]!, component, failure_mode: mode, severity, found_on: coming.on },
           ...(coming.symptom !== null && { symptom: coming.symptom }),
           ...(severity === 'safety' && { advice: 'not_on_the_road' }),
         })
+        if (severity === 'safety')
+          tellFindings(crew.desk, order, {
+            finding_ids: [id],
+            ...{ with: vehicle.customer_name, how: 'By telephone', said: 'Leaves it here until it is put right.' },
+          })
       }
       const options = { picture: story.kept.tensioner }
       for (const job of jobs) doWholeJob(technician, second, job, chance, options)

@@ -3,6 +3,8 @@ import { Id } from '../platform/contract.ts'
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { apiSmallCollection } from '../platform/http/small-collection.ts'
 import {
+  AdviceTelling,
+  AdviceTellingInput,
   CheckMade,
   CheckMadeInput,
   FinalCheckResult,
@@ -17,6 +19,7 @@ import {
   PriorWorkInput,
   SettleLeftForLaterInput,
 } from './contract.ts'
+import { adviceTellingsOf, tellFindings } from './service/advice-tellings.ts'
 import { checksOfOrder, recordCheck } from './service/checks.ts'
 import { findingsPage, oneFinding, recordFinding } from './service/findings.ts'
 import { leaveForLater, leftForLaterPage, oneLeftForLater, settleLeftForLater } from './service/left-for-later.ts'
@@ -104,6 +107,22 @@ export function findingsApi(api: Api): void {
     what: 'check',
     item: CheckMade,
     all: (ctx, { id }) => checksOfOrder(ctx, id),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/work-orders/:id/advice-tellings',
+    summary: 'The customer was told of findings: who, how, and what came back. It stands among the talks too.',
+    roles: ['desk', 'technician'],
+    body: AdviceTellingInput,
+    answer: AdviceTelling,
+    handle: (ctx, { params, body }) => ({ record: tellFindings(ctx, params.id, body) }),
+  })
+  apiSmallCollection(api, {
+    url: '/work-orders/:id/advice-tellings',
+    summary: 'What the customer of a stay was told of findings, oldest first.',
+    what: 'telling',
+    item: AdviceTelling,
+    all: (ctx, { id }) => adviceTellingsOf(ctx, id),
   })
   apiRead(api, {
     url: '/looks/:id/result',

@@ -60,6 +60,30 @@ export type FindingInput = z.infer<typeof FindingInput>
 export const Finding = z.strictObject({ ...RecordFields, ...findingFields, found_on: Day }).meta({ id: 'Finding' })
 export type Finding = z.infer<typeof Finding>
 
+/** Findings passed on to the customer in one talk; what came back stands in `said`: "refused to sign" is an answer. */
+export const AdviceTellingInput = z
+  .strictObject({
+    finding_ids: z.array(Id).min(1).max(50).meta({ title: 'What was told' }),
+    with: Name.meta({ title: 'Who was told' }),
+    how: Name.meta({ title: 'How', description: 'At the desk, by telephone, by message.' }),
+    said: Text.meta({ title: 'What came back', description: 'Understood, will not drive it, refused to sign' }),
+  })
+  .meta({ id: 'AdviceTellingInput' })
+export type AdviceTellingInput = z.infer<typeof AdviceTellingInput>
+
+/** The id is that of the talk. After an erasure "erased" stands in place of the words. */
+export const AdviceTelling = z
+  .strictObject({
+    ...RecordFields,
+    work_order_id: Id,
+    finding_ids: z.array(Id),
+    with: z.string(),
+    how: z.string(),
+    said: z.string(),
+  })
+  .meta({ id: 'AdviceTelling' })
+export type AdviceTelling = z.infer<typeof AdviceTelling>
+
 export const LookResultInput = z
   .strictObject({
     fine: z.boolean().optional().meta({ title: 'It is fine' }),

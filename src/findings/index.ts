@@ -1,4 +1,6 @@
-export type { Finding, LeftForLater, PriorWork } from './contract.ts'
+export type { AdviceTelling, Finding, LeftForLater, PriorWork } from './contract.ts'
+export { adviceWords, findingWords } from './rules.ts'
+export { adviceTellingsOf, tellFindings, untoldOfStay } from './service/advice-tellings.ts'
 export { checksOfOrder, recordCheck } from './service/checks.ts'
 export { findingsOn, findingsOnJobs, oneFinding, recordFinding } from './service/findings.ts'
 export { leaveForLater, leftForLaterOn, settleLeftForLater } from './service/left-for-later.ts'

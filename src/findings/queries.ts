@@ -2,6 +2,7 @@ import { and, asc, desc, eq, gt, lt, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../platform/database/hot.ts'
 import type { Read } from '../platform/database/types.ts'
 import {
+  advice_tellings,
   checks_made,
   final_check_results,
   findings,
@@ -99,6 +100,56 @@ const ofJobs = hot((read: Read) =>
 
 export function findingsOfJobs(read: Read, jobIds: string[]): FindingRow[] {
   return ofJobs(read).all({ jobIds: idList(jobIds) })
+}
+
+export const insertAdviceTelling = hotInsert(advice_tellings)
+
+const tellingsOf = hot((read: Read) =>
+  read
+    .select({ finding_id: advice_tellings.finding_id, talk_id: advice_tellings.talk_id })
+    .from(advice_tellings)
+    .where(isAmong(advice_tellings.talk_id, 'talkIds'))
+    .orderBy(asc(advice_tellings.id))
+    .prepare(),
+)
+
+export function adviceTellingsInTalks(read: Read, talkIds: string[]): { finding_id: string; talk_id: string }[] {
+  return tellingsOf(read).all({ talkIds: idList(talkIds) })
+}
+
+const toldOf = hot((read: Read) =>
+  read
+    .selectDistinct({ finding_id: advice_tellings.finding_id })
+    .from(advice_tellings)
+    .where(isAmong(advice_tellings.finding_id, 'findingIds'))
+    .prepare(),
+)
+
+/** Of these findings the ones that somebody has passed on. */
+export function toldFindings(read: Read, findingIds: string[]): Set<string> {
+  return new Set(
+    toldOf(read)
+      .all({ findingIds: idList(findingIds) })
+      .map(row => row.finding_id),
+  )
+}
+
+const ofStay = hot((read: Read) =>
+  read
+    .select()
+    .from(findings)
+    .where(
+      sql`${findings.vehicle_id} = ${sql.placeholder('vehicleId')} and (
+        ${findings.job_id} in (select id from jobs where work_order_id = ${sql.placeholder('orderId')})
+        or (${findings.job_id} is null and ${findings.created_at} >= ${sql.placeholder('since')}))`,
+    )
+    .orderBy(asc(findings.id))
+    .prepare(),
+)
+
+/** Of a stay that has not ended: noted on one of its jobs, or on the vehicle since it came in. Oldest first. */
+export function findingsOfStay(read: Read, stay: { orderId: string; vehicleId: string; since: number }): FindingRow[] {
+  return ofStay(read).all(stay)
 }
 
 export const insertLookResult = hotInsert(look_results)

@@ -1,9 +1,43 @@
 import { isSinceMotoring } from '../core/calendar.ts'
-import type { Exactness, Severity } from '../core/vocabulary.ts'
+import type { Advice, Exactness, Severity } from '../core/vocabulary.ts'
 
 /** A skipped look: anybody may leave out one that only saves trouble, with a reason that stays; one that safety hangs on only the owner may. */
 export function maySkipLook(severity: Severity, role: 'desk' | 'technician' | 'owner' | 'command line'): boolean {
   return severity !== 'safety' || role === 'owner' || role === 'command line'
+}
+
+/** A finding on which safety hangs: the vehicle waits until somebody has told its customer, whatever was done about it. */
+export function mustBeTold(severity: Severity): boolean {
+  return severity === 'safety'
+}
+
+/** "Brake hose: cracked". */
+export function findingWords({
+  component,
+  failure_mode,
+}: {
+  component: string
+  failure_mode?: string | undefined
+}): string {
+  return failure_mode === undefined ? component : `${component}: ${failure_mode}`
+}
+
+const ADVICE_WORDS: Record<Advice, string> = {
+  not_on_the_road: 'Not on the road',
+  within_limits: 'Within stated limits',
+  no_concern: 'No concern',
+}
+
+/** The technician's word on a finding as a sentence: "Within stated limits: to the yard and back, until Friday." Null without. */
+export function adviceWords({
+  advice,
+  limits,
+}: {
+  advice?: Advice | undefined
+  limits?: string | undefined
+}): string | null {
+  if (advice === undefined) return null
+  return `${ADVICE_WORDS[advice]}${limits === undefined ? '' : `: ${limits.replace(/\.$/, '')}`}.`
 }
 
 /** The day that stands for a rough date: the 15th of a month, 1 July of a year, the day itself; none when unknown. */

@@ -5,7 +5,7 @@ import { components, failure_modes, operations, symptoms } from '../catalogue/sc
 import { ADVICES, DOERS, EXACTNESS, SEVERITIES } from '../core/vocabulary.ts'
 import { isBoolean, isDay, isSafe, must, notEmpty, oneOf } from '../platform/database/columns.ts'
 import { vehicles } from '../vehicles/schema.ts'
-import { job_final_checks, job_looks, jobs, work_orders } from '../work-orders/schema.ts'
+import { job_final_checks, job_looks, jobs, talks, work_orders } from '../work-orders/schema.ts'
 
 /** An operation done earlier, by whomever; dated, roughly dated or not. `on` is the 15th of a month or 1 July of a year. */
 export const prior_works = sqliteTable(
@@ -64,6 +64,24 @@ export const findings = sqliteTable(
     index('findings_vehicle').on(table.vehicle_id),
     index('findings_job').on(table.job_id),
   ],
+)
+
+/**
+ * A finding was passed on to the customer, in a talk that says to whom, how and what came back ("refused to sign" is an answer).
+ * The words stand in the talk alone, where an erasure finds them.
+ */
+export const advice_tellings = sqliteTable(
+  'advice_tellings',
+  {
+    ...record(),
+    finding_id: text('finding_id')
+      .notNull()
+      .references(() => findings.id),
+    talk_id: text('talk_id')
+      .notNull()
+      .references(() => talks.id),
+  },
+  table => [index('advice_tellings_finding').on(table.finding_id), index('advice_tellings_talk').on(table.talk_id)],
 )
 
 /** The outcome of a look: fine, a finding, or skipped with a reason that stays. */

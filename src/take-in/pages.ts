@@ -4,6 +4,7 @@ import { inHousePage } from './pages/in-house.ts'
 import { newcomerPage } from './pages/newcomer.ts'
 import { orderPage } from './pages/order.ts'
 import { orderFormPages } from './pages/order-forms.ts'
+import { orderToldPage } from './pages/order-told.ts'
 import { ordersListPage } from './pages/orders-list.ts'
 import { takeInFormPages } from './pages/take-in.ts'
 import { vehiclePage } from './pages/vehicle.ts'
@@ -18,6 +19,7 @@ export function takeInPages(pages: Pages): void {
   ordersListPage(pages)
   orderPage(pages)
   orderFormPages(pages)
+  orderToldPage(pages)
   estimatePages(pages)
   vehiclesListPage(pages)
   vehiclePage(pages)

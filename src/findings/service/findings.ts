@@ -71,7 +71,7 @@ export function oneFinding(ctx: Context, id: string): Finding {
 /** Newest first. */
 export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
   requireVehicle(ctx, vehicleId)
-  return allToWire(ctx, findingsOfVehicle(ctx.read, vehicleId))
+  return findingsToWire(ctx, findingsOfVehicle(ctx.read, vehicleId))
 }
 
 /** On one vehicle or on all, newest first, after the id that the page before ended with. 404 for an unknown vehicle. */
@@ -82,17 +82,17 @@ export function findingsPage(
   after: string | null,
 ): Finding[] {
   if (vehicleId !== undefined) requireVehicle(ctx, vehicleId)
-  return allToWire(ctx, findingRows(ctx.read, vehicleId, limit, after))
+  return findingsToWire(ctx, findingRows(ctx.read, vehicleId, limit, after))
 }
 
 export function findingsOnJobs(ctx: Context, jobIds: string[]): Finding[] {
-  return allToWire(ctx, findingsOfJobs(ctx.read, jobIds))
+  return findingsToWire(ctx, findingsOfJobs(ctx.read, jobIds))
 }
 
-/** A finding of this vehicle, or 422 at `/finding_id`. */
-export function requireFindingOn(ctx: Context, findingId: string, vehicleId: string): void {
+/** A finding of this vehicle, or 422. */
+export function requireFindingOn(ctx: Context, findingId: string, vehicleId: string, pointer = '/finding_id'): void {
   if (findingById(ctx.read, findingId)?.vehicle_id === vehicleId) return
-  throw invalid({ pointer: '/finding_id', detail: 'This vehicle has no such finding.', code: 'unknown' })
+  throw invalid({ pointer, detail: 'This vehicle has no such finding.', code: 'unknown' })
 }
 
 function requireJobOn(ctx: Context, pointer: string, jobId: string, vehicleId: string): void {
@@ -122,10 +122,10 @@ function causeOn(ctx: Context, cause: FindingInput['caused_by'], vehicleId: stri
 }
 
 function toWire(ctx: Context, row: FindingRow): Finding {
-  return allToWire(ctx, [row])[0]!
+  return findingsToWire(ctx, [row])[0]!
 }
 
-function allToWire(ctx: Context, rows: readonly FindingRow[]): Finding[] {
+export function findingsToWire(ctx: Context, rows: readonly FindingRow[]): Finding[] {
   const names: CatalogueNames = {
     components: namesById(
       ctx,

@@ -84,6 +84,7 @@ const WHERE: Record<Blocker['reason'], string> = {
   engine_not_turned: 'To the job card',
   check_missing: 'To the job card',
   check_failed: 'To the job card',
+  safety_not_told: 'Write down who was told',
   no_yes: 'To the work order',
   above_agreed: 'To the work order',
 }

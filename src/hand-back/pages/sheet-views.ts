@@ -1,5 +1,6 @@
 import { longDay } from '../../core/days.ts'
-import type { Advice, Severity } from '../../core/vocabulary.ts'
+import type { Severity } from '../../core/vocabulary.ts'
+import { adviceWords, findingWords } from '../../findings/index.ts'
 import type { Pen } from '../../platform/pages/pen.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, plate, type Words, words } from '../../platform/pages/words.ts'
@@ -55,33 +56,26 @@ export function chargesTable(totals: TotalsToShow, pen: Pen): TableView {
   })
 }
 
-const ADVICE_WORDS: Record<Advice, string> = {
-  not_on_the_road: 'Not on the road',
-  within_limits: 'Within stated limits',
-  no_concern: 'No concern',
-}
-
 const SEVERITY_WORDS: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
 
 /** What was seen during the stay, each finding followed by its advice; then what was left for later. */
 export function seenAndAdvised({ findings, left_for_later, vehicle }: HandBackSheet, pen: Pen) {
   const seen = findings.flatMap(finding => {
-    const mode = finding.failure_mode === undefined ? '' : `: ${finding.failure_mode}`
     const note = finding.note === undefined ? '' : `. ${finding.note}`
-    const limits = finding.limits === undefined ? '' : `: ${finding.limits}`
+    const advice = adviceWords(finding)
     return [
       {
         word: SEVERITY_WORDS[finding.severity],
-        text: `${finding.component}${mode}${note}`,
+        text: `${findingWords(finding)}${note}`,
         why: `Seen on ${longDay(finding.found_on)}.`,
         hurts: finding.severity === 'safety',
       },
-      ...(finding.advice === undefined
+      ...(advice === null
         ? []
         : [
             {
               word: 'Advice',
-              text: `${ADVICE_WORDS[finding.advice]}${limits}.`,
+              text: advice,
               hurts: finding.advice === 'not_on_the_road',
             },
           ]),

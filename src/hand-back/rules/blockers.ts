@@ -39,6 +39,8 @@ export interface OrderFacts extends PointFacts {
   final_checks: readonly { id: string; job_id: string; text: string; fine: boolean | null }[]
   /** Jobs after which the engine must be turned by hand, and whether it was, since anything was opened last. */
   engine: readonly { job_id: string; letter: string; task: string; turned_by_hand: boolean }[]
+  /** Findings on which safety hangs, of which nobody has told the customer: each in words. */
+  untold: readonly { what: string }[]
 }
 
 export interface Blocker {
@@ -51,6 +53,7 @@ export interface Blocker {
     | 'engine_not_turned'
     | 'check_missing'
     | 'check_failed'
+    | 'safety_not_told'
     | 'no_yes'
     | 'above_agreed'
   /** A whole sentence: "Holding plate no. 3 is still in." */
@@ -107,7 +110,14 @@ export function workBlockers(facts: OrderFacts): Blocker[] {
         href: `/bench/jobs/${job.job_id}`,
       }),
     )
-  return [...pointBlockers(facts), ...engine, ...checks]
+  const untold = facts.untold.map(
+    ({ what }): Blocker => ({
+      reason: 'safety_not_told',
+      sentence: `Safety hangs on a finding, and nobody has told the customer: ${what}.`,
+      href: `/work-orders/${facts.order_id}/told`,
+    }),
+  )
+  return [...pointBlockers(facts), ...engine, ...checks, ...untold]
 }
 
 /** The step itself and every step that needs it, directly or through others. */

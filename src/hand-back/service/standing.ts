@@ -2,7 +2,7 @@ import { settingsOf } from '../../accounts/index.ts'
 import { formatMinor } from '../../core/money.ts'
 import type { WorkOrderState } from '../../core/vocabulary.ts'
 import { jobsWithTorqueRecords, jointStates } from '../../fastening/index.ts'
-import { finalCheckResults, lookResults } from '../../findings/index.ts'
+import { finalCheckResults, findingWords, lookResults, untoldOfStay } from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
 import {
   type ChargesOfOrder,
@@ -95,6 +95,7 @@ export function factsOf(ctx: Context, plan: OrderPlan): OrderFacts {
       const stands = result !== undefined && checkStands(result, openingsOfJob(plan, check.job_id))
       return { ...check, fine: stands ? result.fine : null }
     }),
+    untold: untoldOfStay(ctx, plan.order).map(finding => ({ what: findingWords(finding) })),
   }
 }
 

@@ -1,5 +1,6 @@
 import { shortDay } from '../../core/days.ts'
 import { type Severity, YES_WORDS } from '../../core/vocabulary.ts'
+import { adviceWords, findingWords } from '../../findings/index.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
@@ -7,12 +8,10 @@ import type { SentenceView } from './flag-sentences.ts'
 import type { Pen } from './pen.ts'
 
 const SEVERITY: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
-const ADVICE = { not_on_the_road: 'Not on the road', within_limits: 'Within stated limits', no_concern: 'No concern' }
 
 /** What was seen during the stay, each finding followed by its advice. */
 export function foundSentences({ findings, people }: OrderSheet, pen: Pen): SentenceView[] {
   return findings.flatMap(({ finding, cause }) => {
-    const mode = finding.failure_mode === undefined ? '' : `: ${finding.failure_mode}`
     const note = finding.note === undefined ? '' : `. ${finding.note}`
     const who = personOf(people, finding.created_by)
     const seen = `${who}, ${shortDay(finding.found_on)}, written down ${pen.moment(Date.parse(finding.created_at))}.`
@@ -27,7 +26,7 @@ export function foundSentences({ findings, people }: OrderSheet, pen: Pen): Sent
             link(`/work-orders/${cause.order_id}`, cause.task),
             ', says this finding.',
           )
-    const text = `${finding.component}${mode}${note}`
+    const text = `${findingWords(finding)}${note}`
     const sentence = {
       word: SEVERITY[finding.severity],
       text: /[.!?]$/.test(text) ? text : `${text}.`,
@@ -35,13 +34,13 @@ export function foundSentences({ findings, people }: OrderSheet, pen: Pen): Sent
       hurts,
       foremost: false,
     }
-    if (finding.advice === undefined) return [sentence]
-    const limits = finding.limits === undefined ? '' : `: ${finding.limits}`
+    const advice = adviceWords(finding)
+    if (advice === null) return [sentence]
     return [
       sentence,
       {
         word: 'Advice',
-        text: `${ADVICE[finding.advice]}${limits}.`,
+        text: advice,
         why: `${who}.`,
         hurts: finding.advice === 'not_on_the_road',
         foremost: false,

@@ -12,6 +12,7 @@ import type { Choice, FieldView } from '../../platform/pages/field.ts'
 import { ref, words } from '../../platform/pages/words.ts'
 import { AuthorisationInput, JobInput, TalkInput } from '../../work-orders/contract.ts'
 import { addJob, authoriseAmount, writeTalk } from '../../work-orders/index.ts'
+import { WAYS_OF_TALKING } from '../rules/words.ts'
 import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { attachmentsOfOrder } from './order-attachments.ts'
@@ -121,6 +122,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       before: isHere ? beforeHandBack(sheet) : null,
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
       found: found.length === 0 ? null : found,
+      told: isHere && found.length > 0 ? `/work-orders/${order.id}/told` : null,
       check_first,
       jobs: jobsTable(sheet, pen),
       strip_down: drawn,
@@ -133,7 +135,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       around_jobs: isHere ? jobActions(sheet, isDesk) : [],
       job: isHere ? jobFields(pages, ctx, sheet, back) : null,
       talk: formOnPage(pages, TalkInput, 'talk', back.talk ?? null).fields({ with: customer.name }),
-      ways: ['At the desk', 'By telephone', 'By message'],
+      ways: WAYS_OF_TALKING,
       said_yes: isHere && isDesk ? yesFields(pages, sheet, back) : null,
       opened: {
         job: back.job !== undefined || lead.form === 'job',

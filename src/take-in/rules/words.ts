@@ -17,6 +17,9 @@ export const DOER_WORDS: Record<Doer, string> = {
   unknown: 'somebody unknown',
 }
 
+/** Offered where a talk is written down; any other may be typed. */
+export const WAYS_OF_TALKING = ['At the desk', 'By telephone', 'By message']
+
 export const STATE_WORDS: Record<WorkOrderState, string> = {
   taken_in: 'taken in',
   agreed: 'agreed',

@@ -17,6 +17,7 @@ const FACTS: OrderFacts = {
   looks: [],
   joints: [],
   engine: [],
+  untold: [],
   final_checks: [],
 }
 const sentences = (facts: OrderFacts, id: string) => stepBlockers(facts, id).map(blocker => blocker.sentence)
