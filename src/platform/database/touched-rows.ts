@@ -69,6 +69,11 @@ export function noteBegin(raw: Database.Database): void {
   if (notes !== undefined) notes.at_begin = notes.count
 }
 
+/** How many rows this connection has written into audited tables, rolled back or not. */
+export function writesNoted(raw: Database.Database): number {
+  return notesOf(raw)?.count ?? 0
+}
+
 /** A number that grows with each row that this connection writes into any of these tables. */
 export function lastWriteTo(raw: Database.Database, tables: readonly string[]): number {
   const last = notesOf(raw)?.last

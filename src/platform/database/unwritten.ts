@@ -1,12 +1,17 @@
 import type Database from 'better-sqlite3'
 import { hot } from './hot.ts'
-import { hasWrittenTo, lastWriteTo } from './touched-rows.ts'
+import { hasWrittenTo, lastWriteTo, writesNoted } from './touched-rows.ts'
 import type { Read } from './types.ts'
 
 const othersWrites = hot((read: Read) => clientOf(read).prepare('pragma data_version').pluck())
 
 function clientOf(read: Read): Database.Database {
   return (read as Read & { $client: Database.Database }).$client
+}
+
+/** Another text after each write into a table that is audited, by this connection or by another process. */
+export function writesSoFar(read: Read): string {
+  return `${writesNoted(clientOf(read))} ${othersWrites(read).get()}`
 }
 
 /**

@@ -14,6 +14,7 @@ import { createRenderer, type Renderer } from '../pages/renderer.ts'
 import { packageRoot } from '../paths.ts'
 import { problem } from '../problems.ts'
 import type { Api } from './api-route.ts'
+import { changesRoute } from './changes.ts'
 import { sendApiProblem } from './errors.ts'
 import { securityHeaders } from './headers.ts'
 import { takeJson } from './json-body.ts'
@@ -124,6 +125,7 @@ async function pageScope(app: FastifyInstance, deps: Deps, face: Face): Promise<
     }),
   )
   problemPages(pages)
+  changesRoute(pages)
   for (const register of face.pages) register(pages)
 }
 
@@ -145,7 +147,9 @@ function pagesOf(app: FastifyInstance, deps: Deps, face: Face): Pages {
     base(request) {
       const { name, place = '', address = '' } = face.house()
       const { actor, session } = request
-      if (session !== null && session.notice !== null) {
+      // a screen that keeps itself up to date is not who the notice is for
+      const notice = request.headers['x-asked-by'] === 'screen' ? null : (session?.notice ?? null)
+      if (session !== null && notice !== null) {
         const ctx = contextFor(deps, actor)
         write(ctx, tx => face.putNotice(ctx, tx, session.id, null))
       }
@@ -153,7 +157,7 @@ function pagesOf(app: FastifyInstance, deps: Deps, face: Face): Pages {
         house: { name, place, address },
         signed_in: actor === null ? null : { name: actor.name, role: actor.role },
         asset: `/assets/${face.templates.assets.hash}`,
-        notice: session?.notice ?? null,
+        notice,
       }
     },
     putNotice: face.putNotice,
