@@ -1,8 +1,9 @@
 import { type Api, apiList, apiRead, apiWrite, pageOf } from '../platform/http/api-route.ts'
 import { CustomerErasure, CustomerErasureInput } from '../vehicles/contract.ts'
 import { WorkOrderInput, WorkOrderPatch } from '../work-orders/contract.ts'
-import { FindQuery, FoundInBox, WorkOrder, WorkOrdersQuery } from './contract.ts'
+import { FindQuery, FoundInBox, PersonalData, WorkOrder, WorkOrdersQuery } from './contract.ts'
 import { eraseCustomer, erasureOfCustomer } from './service/erasure.ts'
+import { personalDataOf } from './service/personal-data.ts'
 import { changeInFull, foundInFull, listWorkOrders, openInFull, workOrderInFull } from './service/work-orders.ts'
 
 /** Work orders as they stand, with what the record says about their vehicle, and the one box. */
@@ -68,6 +69,12 @@ export function takeInApi(api: Api): void {
       record: eraseCustomer(ctx, params.id, body.reason),
       location: `/api/customers/${params.id}/erasure`,
     }),
+  })
+  apiRead(api, {
+    url: '/customers/:id/personal-data',
+    summary: 'All that is written down of a customer, to be handed to them.',
+    answer: PersonalData,
+    handle: (ctx, { params }) => ({ record: personalDataOf(ctx, params.id) }),
   })
   apiRead(api, {
     url: '/customers/:id/erasure',

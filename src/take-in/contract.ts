@@ -1,9 +1,18 @@
 import { z } from 'zod'
 import { ARRIVALS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
 import { PriorWorkInput } from '../findings/contract.ts'
-import { Id, Line, MinorMoney, MotoringDay, Name, Price, Reason, Text } from '../platform/contract.ts'
+import { HandBack } from '../hand-back/contract.ts'
+import { Id, Instant, Line, MinorMoney, MotoringDay, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
-import { EstimateInput, EstimateLine, WorkOrderInput, WorkOrderRecord } from '../work-orders/contract.ts'
+import {
+  Authorisation,
+  Estimate,
+  EstimateInput,
+  EstimateLine,
+  Talk,
+  WorkOrderInput,
+  WorkOrderRecord,
+} from '../work-orders/contract.ts'
 
 /**
  * A work order as it stands. `flags` are what the record said when the vehicle came in, `blockers` what keeps it from being
@@ -36,6 +45,31 @@ export const FoundInBox = z
   .strictObject({ work_orders: z.array(WorkOrder), vehicles: z.array(Vehicle), customers: z.array(Customer) })
   .meta({ id: 'FoundInBox' })
 export type FoundInBox = z.infer<typeof FoundInBox>
+
+/** All that is written down of one person; what was done on vehicles stands in their history, which names nobody. */
+export const PersonalData = z
+  .strictObject({
+    customer: Customer,
+    vehicles: z.array(
+      z.strictObject({
+        vehicle_id: Id,
+        ...VehicleInput.pick({ family: true, plate: true, vin: true, frame_number: true, engine_number: true }).shape,
+        since: Instant,
+        until: Instant.optional(),
+      }),
+    ),
+    work_orders: z.array(
+      z.strictObject({
+        ...WorkOrderRecord.shape,
+        talks: z.array(Talk),
+        estimates: z.array(Estimate),
+        authorisations: z.array(Authorisation),
+        hand_back: HandBack.optional(),
+      }),
+    ),
+  })
+  .meta({ id: 'PersonalData' })
+export type PersonalData = z.infer<typeof PersonalData>
 
 const Symptoms = z.array(Name).max(20).optional().meta({ title: 'Symptom' })
 const Odometer = z.number().nonnegative().max(10_000_000).optional().meta({ title: 'Odometer', classes: 'short' })

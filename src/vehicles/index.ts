@@ -28,4 +28,5 @@ export {
   requireVehicle,
   updateVehicle,
   vehicleById,
+  vehiclesEverKeptBy,
 } from './service/vehicles.ts'

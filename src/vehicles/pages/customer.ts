@@ -22,6 +22,7 @@ export function customerPages(pages: Pages): void {
           note: customer.note ?? null,
           vehicles: vehicles.length === 0 ? null : vehiclesTable(vehicles),
           edit: ctx.actor?.role === 'technician' ? null : `/customers/${customer.id}/edit`,
+          data: ctx.actor?.role === 'technician' ? null : `/api/customers/${customer.id}/personal-data`,
           add: `/vehicles/new?keeper_id=${customer.id}`,
         },
       }

@@ -135,6 +135,33 @@ export function vehiclesKeptBy(read: Read, customerId: string): KnownVehicle[] {
   return known(read).where(eq(keepers.customer_id, customerId)).orderBy(desc(vehicles.id)).all()
 }
 
+export interface Kept {
+  vehicle_id: string
+  since: number
+  /** NULL: it is theirs now. */
+  until: number | null
+}
+
+const everKept = hot((read: Read) =>
+  read
+    .select({
+      vehicle_id: keepers.vehicle_id,
+      since: keepers.created_at,
+      // drizzle leaves the table out of a column's name here, and inside the query it would be that of `n`
+      until: sql<number | null>`(
+        select min(n.created_at) from keepers n where n.vehicle_id = keepers.vehicle_id and n.id > keepers.id)`,
+    })
+    .from(keepers)
+    .where(eq(keepers.customer_id, sql.placeholder('customerId')))
+    .orderBy(asc(keepers.id))
+    .prepare(),
+)
+
+/** Each time that a vehicle was this customer's, the earliest first. */
+export function everKeptBy(read: Read, customerId: string): Kept[] {
+  return everKept(read).all({ customerId })
+}
+
 export const insertKeeper = hotInsert(keepers)
 
 const keepersOfVehicle = hot((read: Read) =>

@@ -108,6 +108,17 @@ export function vehiclesKeptBy(ctx: Context, customerId: string): FoundVehicle[]
   return queries.vehiclesKeptBy(ctx.read, customerId).map(row => found(ctx, row))
 }
 
+/** Each time that a vehicle was theirs, the earliest first; without `until` it is so now. */
+export function vehiclesEverKeptBy(
+  ctx: Context,
+  customerId: string,
+): { vehicle: Vehicle; since: string; until?: string }[] {
+  return queries.everKeptBy(ctx.read, customerId).map(({ vehicle_id, since, until }) => ({
+    ...{ vehicle: vehicleById(ctx, vehicle_id), since: toInstant(since) },
+    ...(until !== null && { until: toInstant(until) }),
+  }))
+}
+
 /** Every change of keeper, newest first. 404 for an unknown vehicle. */
 export function keepersOfVehicle(ctx: Context, vehicleId: string): Keeper[] {
   requireVehicle(ctx, vehicleId)
