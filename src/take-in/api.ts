@@ -22,7 +22,7 @@ export function takeInApi(api: Api): void {
   })
   apiList(api, {
     url: '/work-orders',
-    summary: 'Work orders, oldest first; by state if asked.',
+    summary: 'Work orders, newest first; by state if asked.',
     query: WorkOrdersQuery,
     item: WorkOrder,
     handle(ctx, { query, page }) {

@@ -19,7 +19,7 @@ const Asked = z.strictObject({
   after: z.string().max(100).optional(),
 })
 
-/** Work orders by their state, oldest first; what is in the house stands on its own page by what it waits for. */
+/** Work orders by their state, newest first; what is in the house stands on its own page by what it waits for. */
 export function ordersListPage(pages: Pages): void {
   pageRead(pages, {
     url: '/work-orders',
@@ -78,7 +78,7 @@ export function ordersListPage(pages: Pages): void {
             orders.length <= AT_ONCE && after === undefined
               ? null
               : {
-                  says: `${shown.length} work orders, oldest first`,
+                  says: `${shown.length} work orders, newest first`,
                   first: after === undefined ? null : address({}),
                   next: orders.length > AT_ONCE && last !== undefined ? address({ after: last.id }) : null,
                 },

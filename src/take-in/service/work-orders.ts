@@ -71,7 +71,7 @@ export interface OrdersWanted {
 }
 
 /**
- * Oldest first, at most `limit`. A state is worked out, not stored: whether the vehicle has left is a row, and of those in
+ * Newest first, at most `limit`. A state is worked out, not stored: whether the vehicle has left is a row, and of those in
  * the house, which are few, each is looked at.
  */
 export function listWorkOrders(ctx: Context, wanted: OrdersWanted): WorkOrder[] {
@@ -88,9 +88,9 @@ function recordsWanted(ctx: Context, { state, after, limit }: OrdersWanted): Wor
   if (state === undefined) return workOrders(ctx, page)
   if (state === 'handed_back') return workOrders(ctx, { ...page, handed_back: true })
   const found: WorkOrderRecord[] = []
-  for (const order of ordersInHouse(ctx)) {
+  for (const order of ordersInHouse(ctx).toReversed()) {
     if (found.length === limit) break
-    if (after !== null && order.id <= after) continue
+    if (after !== null && order.id >= after) continue
     if (standingOfOrder(ctx, order.id).state === state) found.push(order)
   }
   return found

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, isNotNull, isNull, type SQL, sql } from 'drizzle-orm'
+import { and, desc, eq, isNotNull, isNull, lt, type SQL, sql } from 'drizzle-orm'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { hand_backs, work_orders } from '../schema.ts'
@@ -85,7 +85,7 @@ export function findWorkOrdersOfCustomer(read: Read, customerId: string): WorkOr
     .all()
 }
 
-/** Which part of all orders is asked for: those in the house, those handed back, or both; after an id, oldest first. */
+/** Which part of all orders is asked for: those in the house, those handed back, or both; after an id, newest first. */
 export interface OrdersAsked {
   handed_back?: boolean
   after?: string
@@ -96,13 +96,13 @@ export function findWorkOrders(read: Read, asked: OrdersAsked): WorkOrderRow[] {
   const conditions: SQL[] = []
   if (asked.handed_back === true) conditions.push(isNotNull(hand_backs.id))
   if (asked.handed_back === false) conditions.push(isNull(hand_backs.id))
-  if (asked.after !== undefined) conditions.push(gt(work_orders.id, asked.after))
+  if (asked.after !== undefined) conditions.push(lt(work_orders.id, asked.after))
   return read
     .select({ order: work_orders })
     .from(work_orders)
     .leftJoin(hand_backs, eq(hand_backs.work_order_id, work_orders.id))
     .where(and(...conditions))
-    .orderBy(asc(work_orders.id))
+    .orderBy(desc(work_orders.id))
     .limit(asked.limit ?? -1)
     .all()
     .map(row => row.order)

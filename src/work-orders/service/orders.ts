@@ -78,14 +78,14 @@ export function workOrderOfInvoice(ctx: Context, invoiceNumber: string): WorkOrd
   return row && toRecord(ctx, row)
 }
 
-/** Oldest first, after an id: those in the house (`handed_back: false`), those that have left, or all. */
+/** Newest first, after an id: those in the house (`handed_back: false`), those that have left, or all. */
 export function workOrders(ctx: Context, asked: OrdersAsked): WorkOrderRecord[] {
   return queries.findWorkOrders(ctx.read, asked).map(row => toRecord(ctx, row))
 }
 
 /** Every order whose vehicle is here, oldest first. */
 export function ordersInHouse(ctx: Context): WorkOrderRecord[] {
-  return workOrders(ctx, { handed_back: false })
+  return workOrders(ctx, { handed_back: false }).toReversed()
 }
 
 /** The stays of a vehicle that is here, newest first; more than one only when somebody said so. */
