@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type ComebackWorld, comebackWorld } from '../support/comeback-world.ts'
+import { hiddenFields, sendForm } from '../support/http.ts'
 import { twoMonths } from '../support/two-months.ts'
 
 const app = eachTestItsApp()
@@ -66,7 +67,30 @@ describe('the pages', () => {
     expect(list.text).toMatch(/April 2031 1 1 0 1 /)
     expect((await page('/months/2031-04')).text).toContain('One is waiting for your decision.')
     expect((await page('/months/2031-04?as_of=2031-05-01')).text).not.toContain('waiting for your decision')
-    expect(list.text).toContain('Each month as known at its end')
+    expect(list.text).toContain('any other as known at its end')
+  })
+
+  test('issue a month from the page that shows what is issued, and list it so from then on', async () => {
+    await twoMonths(t, w).goOn()
+    const [{ earlier_job_id, later_work_order_id }] = await w.suspicions()
+    await w.decide({ earlier_job_id, later_work_order_id, borne_by: 'us' })
+    const issue = 'action="/months/2031-04/issue"'
+    const atItsEnd = await page('/months/2031-04')
+    expect(atItsEnd.text).toContain('This is what was known on 30 April 2031.')
+    expect(atItsEnd.html).not.toContain(issue)
+    const today = '/months/2031-04?as_of=2031-05-01'
+    expect(atItsEnd.html.replaceAll('&#x3D;', '=')).toContain(`href="${today}"`)
+    const seen = await page(today)
+    expect(seen.html).toContain(issue)
+    expect((await page(today, 'desk')).html).not.toContain(issue)
+    const address = '/months/2031-04/issue'
+    const answer = await sendForm(t, address, t.cookie('owner'), hiddenFields(seen.html, address))
+    expect(answer.statusCode).toBe(303)
+    const issued = await page('/months/2031-04')
+    for (const { text } of [seen, issued])
+      expect(text).toContain('One earlier job came back in April 2031; in the month before, one did.')
+    expect(issued.text).toContain('Nothing of it is known differently today.')
+    expect((await page('/months')).text).toMatch(/April 2031 issued 1 1 1 0 /)
   })
 
   test('list the months, newest first', async () => {

@@ -1,5 +1,6 @@
 import { capital, countWord } from '../../core/words.ts'
 import type { MonthFigures } from '../contract.ts'
+import { staysToDecide } from '../rules/to-decide.ts'
 import { countedFirst, type MoneyPen, monthName } from './words.ts'
 
 /** The month in a few sentences: what came back, what that cost us, what is waiting for the owner. */
@@ -32,12 +33,13 @@ function cost({ confirmed, cost_minor, cost_not_known }: Comebacks, money: Money
   const it = confirmed.length === 1 ? 'It' : 'They'
   if (cost_minor === null) return `What ${it.toLowerCase()} cost us cannot be told yet.`
   const missing = cost_not_known === 0 ? '' : `, without ${countWord(cost_not_known)} that cannot be told yet`
+  if (cost_minor < 0)
+    return `${it} brought in ${money(-cost_minor)} more than ${it.toLowerCase()} cost us: what suppliers paid is taken off${missing}.`
   return `${it} cost us ${money(cost_minor)}${missing}.`
 }
 
-/** Counts stays, since one stay may be suspected of several jobs and is one thing to think about. */
 function waiting({ waiting, confirmed }: Comebacks, isOwner: boolean): string {
-  const stays = new Set(waiting.map(each => each.later_order?.id)).size
+  const stays = staysToDecide(waiting)
   if (stays === 0) return ''
   const decision = isOwner ? 'your decision' : 'the owner’s decision'
   const more = confirmed.length === 0 ? '' : ' more'

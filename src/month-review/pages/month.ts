@@ -44,6 +44,7 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
   const isOwner = ctx.actor?.role === 'owner'
   const { seq, hash } = recordChain(ctx)
   const wasIssued = isIssued(ctx, month)
+  const mayIssue = isOwner && !wasIssued && !monthRuns(month, today(ctx))
   return {
     template: 'month-review/month',
     sheet: {
@@ -69,10 +70,11 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       pairs: pairsTable(figures.pairs, as_known_on),
       pairs_standing: pairsStanding(figures.pairs),
       charges: money === null ? null : chargesTable(figures, money),
+      to_issue: mayIssue ? toIssue(as_known_on, today(ctx)) : null,
       differs: review.issued_at === undefined ? null : differsTable(differsFromIssued(ctx, review), money),
       actions: [
-        ...(isOwner && !wasIssued && !monthRuns(month, today(ctx)) ? [issueAction(month)] : []),
-        ...actionsOf(month, as_known_on, today(ctx)),
+        ...(mayIssue ? [issueAction(month, as_known_on, today(ctx))] : []),
+        ...actionsOf(month, as_known_on, today(ctx), mayIssue),
       ],
       chain: `Record ${seq}, ${hash}`,
     },
@@ -86,8 +88,27 @@ function datesOf({ issued_at, as_known_on }: MonthReview, wasIssued: boolean): s
   return wasIssued ? `${known}; the issued one stands` : `${known}; never issued`
 }
 
-function issueAction(month: string): Action {
-  return { kind: 'post', label: 'Issue it', main: true, action: `/months/${month}/issue`, about: monthName(month) }
+/** A month is issued as known today, so whoever issues it sees it so before. */
+function issueAction(month: string, asKnownOn: string, today: string): Action {
+  if (asKnownOn !== today)
+    return {
+      kind: 'button',
+      label: 'Look at it as known today, to issue it',
+      main: true,
+      href: `/months/${month}?as_of=${today}`,
+    }
+  return {
+    kind: 'post',
+    label: 'Issue it as it stands here',
+    main: true,
+    action: `/months/${month}/issue`,
+    about: monthName(month),
+  }
+}
+
+function toIssue(asKnownOn: string, today: string): string {
+  if (asKnownOn === today) return 'These figures are kept for ever once the month is issued.'
+  return `This is what was known on ${longDay(asKnownOn)}. What is issued is what is known on the day of issue.`
 }
 
 /** What has become known since the month was issued. */
@@ -113,7 +134,7 @@ function subject({ jobs, vehicles, book_hours, jobs_without_hours }: MonthFigure
 function returnsAside(money: MoneyPen | null): string {
   const stripe = 'The stripe: a person has decided it. A return stands in the month in which the vehicle came in.'
   if (money === null) return stripe
-  return `${stripe} Its cost belongs to this month: hours not billed at the cost rate, parts not billed, and the discount on what was paid. The rate above belongs to the month in which the earlier job was handed back.`
+  return `${stripe} Its cost belongs to this month: hours not billed at the cost rate, parts not billed, and the discount on what was paid. What was borne is another sum: the price with tax that customers were spared. The rate above belongs to the month in which the earlier job was handed back.`
 }
 
 function pairsStanding({ often, may, news }: MonthFigures['pairs']): string {
@@ -121,11 +142,11 @@ function pairsStanding({ often, may, news }: MonthFigures['pairs']): string {
   return news.length === 0 ? `Nothing new this month. In all, ${all}` : `In all, ${all}`
 }
 
-function actionsOf(month: string, asKnownOn: string, today: string): Action[] {
+function actionsOf(month: string, asKnownOn: string, today: string, mayIssue: boolean): Action[] {
   const before = monthsTo(month, 1).find(each => monthFault(each, today) === null && each !== month)
   const after = nextMonth(month)
   return [
-    ...(asKnownOn === today
+    ...(asKnownOn === today || mayIssue
       ? []
       : [{ kind: 'button' as const, label: 'As known today', href: `/months/${month}?as_of=${today}` }]),
     ...(before === undefined ? [] : [{ kind: 'link' as const, label: monthName(before), href: `/months/${before}` }]),

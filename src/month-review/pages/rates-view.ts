@@ -33,9 +33,9 @@ function monthWords({ key, jobs, comebacks, still_open }: ComebackRateGroup): st
 }
 
 function yearWords({ jobs, comebacks, rate, lower, upper }: Rates['year']): string {
-  if (rate === null) return 'No job of the twelve months before is through its window.'
+  if (rate === null) return 'No job handed back in the twelve months before is through its window.'
   const limits = `95 % interval ${percent(lower)} to ${percent(upper)} %`
-  return `The twelve months before: ${comebacks} of ${jobs}, ${percent(rate)} %, ${limits}.`
+  return `Of the jobs handed back in the twelve months before that are through their window, ${comebacks} of ${jobs} came back: ${percent(rate)} %, ${limits}.`
 }
 
 function signalWords(months: readonly ComebackRateGroup[]): string {

@@ -3,6 +3,7 @@ import { counted } from '../../core/words.ts'
 import { type Cell, column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { ConfirmedReturn, MonthFigures, RuledOutReturn, WaitingReturn } from '../contract.ts'
+import { staysToDecide } from '../rules/to-decide.ts'
 import { type MoneyPen, orderLink } from './words.ts'
 
 const BEARS: Record<Bearer, string> = { us: 'we do', supplier: 'supplier', customer: 'customer', shared: 'shared' }
@@ -22,7 +23,7 @@ export function returnsTable(
   const says = [
     `${confirmed.length} confirmed`,
     ...(ruled_out.length === 0 ? [] : [`${ruled_out.length} ruled out`]),
-    ...(waiting.length === 0 ? [] : [`${waiting.length} to decide`]),
+    ...(waiting.length === 0 ? [] : [toDecideWords(waiting)]),
   ]
   return table({
     columns: [
@@ -57,6 +58,12 @@ export function returnsTable(
     ],
     empty: 'Nothing came back, and nothing is suspected.',
   })
+}
+
+function toDecideWords(waiting: readonly WaitingReturn[]): string {
+  const stays = staysToDecide(waiting)
+  const jobs = stays === waiting.length ? '' : `, of ${counted(waiting.length, 'earlier job')}`
+  return `${counted(stays, 'stay')} to decide${jobs}`
 }
 
 function what({ family, earlier_task, later_order, symptoms }: WaitingReturn | ConfirmedReturn | RuledOutReturn): Cell {

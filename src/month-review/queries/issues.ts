@@ -12,13 +12,7 @@ export function issueOf(read: Read, month: string): MonthIssueRow | undefined {
   return read.select().from(month_issues).where(eq(month_issues.month, month)).get()
 }
 
-/** The months that were issued. */
-export function monthsIssued(read: Read): Set<string> {
-  return new Set(
-    read
-      .select({ month: month_issues.month })
-      .from(month_issues)
-      .all()
-      .map(row => row.month),
-  )
+/** Every month that was issued. */
+export function allIssues(read: Read): MonthIssueRow[] {
+  return read.select().from(month_issues).all()
 }

@@ -1,3 +1,5 @@
+import { staysToDecide } from './to-decide.ts'
+
 /** A figure of a month as it was issued, and as it would be worked out today. Money in minor units, null: not known. */
 export interface KnownDifferently {
   what: string
@@ -15,7 +17,7 @@ export interface ComparedFigures {
     cost_minor: number | null
     confirmed: readonly unknown[]
     ruled_out: readonly unknown[]
-    waiting: readonly unknown[]
+    waiting: readonly { later_order: { id: string } | null }[]
   }
 }
 
@@ -26,7 +28,7 @@ const FIGURES: { what: string; kind: KnownDifferently['kind']; of(figures: Compa
   { what: 'Jobs that came back', kind: 'count', of: figures => figures.comebacks.jobs_came_back },
   { what: 'Returns confirmed', kind: 'count', of: figures => figures.comebacks.confirmed.length },
   { what: 'Returns ruled out', kind: 'count', of: figures => figures.comebacks.ruled_out.length },
-  { what: 'Returns still to decide', kind: 'count', of: figures => figures.comebacks.waiting.length },
+  { what: 'Stays still to decide', kind: 'count', of: figures => staysToDecide(figures.comebacks.waiting) },
   { what: 'Cost of the returns', kind: 'money', of: figures => figures.comebacks.cost_minor },
 ]
 

@@ -4,9 +4,10 @@ import { chainHead } from '../../platform/database/events.ts'
 import { toInstant } from '../../platform/wire.ts'
 import type { MonthReview, MonthReviewQuery } from '../contract.ts'
 import { monthsOfJobs } from '../queries/handed-back.ts'
-import { issueOf, type MonthIssueRow, monthsIssued } from '../queries/issues.ts'
+import { allIssues, issueOf, type MonthIssueRow } from '../queries/issues.ts'
 import { type KnownDifferently, knownDifferently } from '../rules/known-differently.ts'
 import { monthFault } from '../rules/months.ts'
+import { staysToDecide } from '../rules/to-decide.ts'
 import { comebacksOf, countReturns, suspectedNow } from './comebacks.ts'
 import { countHandedBack, handedBackIn } from './handed-back.ts'
 import { spanOf } from './span.ts'
@@ -76,25 +77,37 @@ export interface MonthInList {
   borne_minor: number | null
 }
 
-/** Every month with a job of ours, newest first: each as its own page says it, known at its end, or today while it runs. */
+/** Every month with a job of ours, newest first: each as its own page says it, issued, known at its end, or today while it runs. */
 export function monthsReviewed(ctx: Context): MonthInList[] {
   const suspected = suspectedNow(ctx)
-  const issued = monthsIssued(ctx.read)
+  const issued = new Map(allIssues(ctx.read).map(issue => [issue.month, issuedReview(issue).figures]))
   const months = monthsOfJobs(ctx.read).filter(month => monthFault(month, today(ctx)) === null)
   return months.map(month => {
-    const span = spanOf(ctx, month, {})
-    const { jobs, vehicles, charges } = countHandedBack(ctx, span)
-    const { net_minor, borne_minor } = charges
-    return {
-      month,
-      jobs,
-      vehicles,
-      ...countReturns(ctx, span, suspected),
-      is_issued: issued.has(month),
-      net_minor,
-      borne_minor,
-    }
+    const figures = issued.get(month)
+    return figures === undefined ? computedInList(ctx, month, suspected) : issuedInList(month, figures)
   })
+}
+
+function computedInList(ctx: Context, month: string, suspected: ReturnType<typeof suspectedNow>): MonthInList {
+  const span = spanOf(ctx, month, {})
+  const { jobs, vehicles, charges } = countHandedBack(ctx, span)
+  const { net_minor, borne_minor } = charges
+  return { month, jobs, vehicles, ...countReturns(ctx, span, suspected), is_issued: false, net_minor, borne_minor }
+}
+
+function issuedInList(month: string, { jobs, vehicles, charges, comebacks }: MonthReview['figures']): MonthInList {
+  const { net_minor, borne_minor } = charges
+  const waiting = staysToDecide(comebacks.waiting)
+  return {
+    month,
+    jobs,
+    vehicles,
+    came_back: comebacks.jobs_came_back,
+    waiting,
+    is_issued: true,
+    net_minor,
+    borne_minor,
+  }
 }
 
 /** The newest link of the record chain, which stands on paper so that a missing tail can be found. */
