@@ -96,8 +96,9 @@ export function currencyPlaces(currency: string): number {
 
 /**
  * An amount as a person typed it, in minor units; null when it is no amount. The decimal sign is the locale's; groups may
- * be parted by the locale's sign or by any space, and only where groups belong: "1,50" is refused where the comma parts
- * thousands, since a hundredfold price is worse than a question. More places than the currency has are refused too.
+ * be parted by the locale's sign or by any space, and only where groups belong. The other sign before exactly two places is
+ * taken as decimal, since it cannot part thousands: "64,00" is 64 in every locale. "1,5" is refused where the comma parts
+ * thousands, since a price that is many times too high is worse than a question. More places than the currency has are too.
  */
 export function parseMinor(text: string, locale: string, currency: string): number | null {
   const parts = numberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1_234_567.8)
@@ -106,10 +107,11 @@ export function parseMinor(text: string, locale: string, currency: string): numb
   const group = `[${groups.join('').replace(/[.\-\]\\^]/g, '\\$&')}]`
   const decimalSign = sign('decimal').replace(/[.\\^]/g, '\\$&')
   const amount = new RegExp(`^([-−+]?)(\\d+|\\d{1,3}(?:${group}\\d{2,3})*${group}\\d{3})(?:${decimalSign}(\\d+))?$`)
-  const read = amount.exec(text.trim())
+  const places = currencyPlaces(currency)
+  const inOtherSign = places === 2 ? /^([-−+]?)(\d+)[.,](\d\d)$/ : null
+  const read = amount.exec(text.trim()) ?? inOtherSign?.exec(text.trim()) ?? null
   if (read === null) return null
   const [, minus = '', whole = '', fraction = ''] = read
-  const places = currencyPlaces(currency)
   if (fraction.length > places) return null
   const size = Number(whole.replace(/\D/g, '') + fraction.padEnd(places, '0'))
   if (!Number.isSafeInteger(size)) return null

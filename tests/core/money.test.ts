@@ -107,13 +107,17 @@ describe('parseMinor and formatMinor', () => {
     ['−12,5', 'de-DE', 'EUR', -1250],
     ['1234', 'ja-JP', 'JPY', 1234],
     ['0', 'en-GB', 'GBP', 0],
+    ['64,00', 'en-GB', 'GBP', 6400],
+    ['-1234.50', 'de-DE', 'EUR', -123_450],
   ])('reads "%s" in %s as %s', (text, locale, currency, amount) => {
     expect(parseMinor(text, locale, currency)).toBe(amount)
   })
 
   test.each([
-    ['1,50', 'en-GB', 'GBP'],
-    ['1.50', 'de-DE', 'EUR'],
+    ['1,5', 'en-GB', 'GBP'],
+    ['1,500', 'de-DE', 'EUR'],
+    ['1,50', 'en-GB', 'BHD'],
+    ['1.500', 'en-GB', 'GBP'],
     ['1.234', 'en-GB', 'GBP'],
     ['1.5', 'ja-JP', 'JPY'],
     ['12 34', 'en-GB', 'GBP'],

@@ -106,7 +106,7 @@ describe('a month that is issued', () => {
     expect(text(before)).toContain('as known on 31 March 2031; never issued')
     expect(await page(t, '/months/2031-03', t.cookie('desk'))).not.toContain('action="/months/2031-03/issue"')
     expect(await page(t, '/months/2031-05', owner), 'a month that runs').not.toContain('/issue"')
-    const { reply } = await fillIn(t, owner, '/months/2031-03/issue', {}, '/months/2031-03')
+    const { reply } = await fillIn(t, owner, '/months/2031-03/issue', {}, '/months/2031-03?as_of=2031-05-01')
     expect(reply.statusCode).toBe(303)
     const issued = await page(t, '/months/2031-03', owner)
     expect(text(issued)).toContain('issued, as known on 1 May 2031')

@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { check } from '../../src/platform/check.ts'
+import { Price } from '../../src/platform/contract.ts'
 import { decode } from '../../src/platform/forms/decode.ts'
 import { describe as describeFields } from '../../src/platform/forms/describe.ts'
 import { encode } from '../../src/platform/forms/encode.ts'
@@ -61,7 +62,8 @@ describe('decode', () => {
     ['1,234.50', HABITS, 123_450],
     ['1 234', HABITS, 123_400],
     ['12.505', HABITS, '12.505'],
-    ['12,50', HABITS, '12,50'],
+    ['12,50', HABITS, 1250],
+    ['12,5', HABITS, '12,5'],
     ['12 EUR', HABITS, '12 EUR'],
   ])('the amount %j is %j minor units', (typed, habits, value) => {
     expect(form({ price_minor: typed }, habits)).toMatchObject({ price_minor: value })
@@ -241,5 +243,12 @@ describe('describe and formErrors', () => {
     const result = check(simple, { words: ['ok', 'long'] })
     const errors = formErrors(shapeOf(simple), result.ok ? [] : result.errors)
     expect(errors.byName).toEqual({ words: 'Write at most 2 characters.' })
+  })
+
+  test('an amount that cannot be read is asked for as it is typed, not as it is sent', () => {
+    const priced = z.strictObject({ price_minor: Price.meta({ title: 'Price' }) })
+    const result = check(priced, { price_minor: '12 EUR' })
+    const errors = formErrors(shapeOf(priced), result.ok ? [] : result.errors)
+    expect(errors.byName).toEqual({ price_minor: 'This must be an amount, such as 64 or 64.50.' })
   })
 })

@@ -104,6 +104,7 @@ describe('the pages', () => {
     const future = await page('/months/2031-04')
     expect(future.status).toBe(422)
     expect(future.text).toContain('This month has not begun.')
+    expect(future.text).not.toMatch(/JSON|errors|Request/)
     expect((await page('/months/2031-3')).text).toContain('A month is written as YYYY-MM, as 2031-03.')
     expect((await page('/months')).text).toContain('No job has been handed back yet.')
   })

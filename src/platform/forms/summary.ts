@@ -26,9 +26,13 @@ export function formErrors(shape: Shape, errors: readonly FieldError[], general?
   if (general !== undefined) lines.push({ field: '', text: general })
   for (const error of errors) {
     const path = pathOfPointer(error.pointer)
-    const { label, field, choices } = fieldAt(shape, path)
+    const { label, field, choices, isMoney } = fieldAt(shape, path)
     const detail =
-      error.code === 'invalid_value' && choices.length > 1 ? `Choose one of: ${choices.join(', ')}.` : error.detail
+      error.code === 'invalid_value' && choices.length > 1
+        ? `Choose one of: ${choices.join(', ')}.`
+        : error.code === 'invalid_type' && isMoney
+          ? 'This must be an amount, such as 64 or 64.50.'
+          : error.detail
     const name = nameOfPath(path.slice(0, field))
     byName[name] ??= detail
     if (error.asks !== undefined) asked[nameOfPath(path)] = error.asks
@@ -45,10 +49,10 @@ function lowerFirst(text: string): string {
 }
 
 /**
- * The label of the field at a path, with the number of its row, how much of the path has a control of its own, and what can
- * be chosen there, in the words of the page.
+ * The label of the field at a path, with the number of its row, how much of the path has a control of its own, what can be
+ * chosen there, in the words of the page, and whether it is an amount, which is typed otherwise than it is sent.
  */
-function fieldAt(shape: Shape, path: string[]): { label: string; field: number; choices: string[] } {
+function fieldAt(shape: Shape, path: string[]): { label: string; field: number; choices: string[]; isMoney: boolean } {
   const labels: string[] = []
   let place: Shape | undefined = shape
   let depth = 0
@@ -66,5 +70,8 @@ function fieldAt(shape: Shape, path: string[]): { label: string; field: number; 
     depth += 1
   }
   const choices = place === undefined ? [] : (wordsOf(place.items ?? place) ?? [])
-  return { label: labels.join(' '), field: depth, choices: choices.map(choice => choice.label) }
+  return {
+    ...{ label: labels.join(' '), field: depth },
+    ...{ choices: choices.map(choice => choice.label), isMoney: place?.input === 'money' },
+  }
 }

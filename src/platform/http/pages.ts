@@ -8,7 +8,7 @@ import type { ErrorSummaryView } from '../pages/field.ts'
 import { type PageBase, pageView, type Sheet } from '../pages/page-view.ts'
 import type { Renderer } from '../pages/renderer.ts'
 import { PROBLEMS } from '../problem-catalogue.ts'
-import { problem } from '../problems.ts'
+import { type Problem, problem } from '../problems.ts'
 import { noteProblem, problemFrom } from './errors.ts'
 
 /** What every page route needs; made once in app.ts and handed to each capability's `xxxPages(pages)`. */
@@ -120,10 +120,17 @@ export function sendPageProblem(
     view: {
       what: refusal.more.detail,
       not_saved: wasSent ? 'what you sent with this page.' : null,
-      do_next: PROBLEMS[refusal.type].help === refusal.more.detail ? null : PROBLEMS[refusal.type].help,
-      request_id: request.id,
+      do_next: helpOnPage(refusal),
+      // whoever asked for what is not there needs no number
+      request_id: refusal.status >= 500 || wasSent ? request.id : null,
       actions: [],
     },
   }
   return sendPage(pages, request, reply, answer, refusal.status)
+}
+
+/** The help of a bad input is about the fields of a problem document; a page has said it all. */
+function helpOnPage({ type, more }: Problem): string | null {
+  const { help } = PROBLEMS[type]
+  return type === 'invalid-input' || help === more.detail ? null : help
 }
