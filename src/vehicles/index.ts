@@ -16,6 +16,7 @@ export {
   eraseCustomerRecord,
   erasureOfCustomer,
   listCustomers,
+  nearlyCustomers,
 } from './service/customers.ts'
 export { allFamilies, allVariants, ensureFamily, familyOfName, variantOfName } from './service/names.ts'
 export { oddOfReading, odometerReadings, readingsOfVehicle, recordOdometer } from './service/odometer.ts'
@@ -25,6 +26,7 @@ export {
   type FoundVehicle,
   findVehicles,
   keepersOfVehicle,
+  nearlyVehicles,
   requireVehicle,
   updateVehicle,
   vehicleById,

@@ -9,7 +9,7 @@ import { openMigrated } from '../../src/platform/database/migrate.ts'
 import type { Client } from './client.ts'
 import { writeHistory } from './history.ts'
 import { importFile } from './import.ts'
-import { atMost, type Measure, times } from './measure.ts'
+import { atMost, type Measure, slowestOfHundred, times } from './measure.ts'
 
 /** A tenth of the events of a vehicle, each of 60 operations and 60 components: as many vehicles as a country's dealer sees. */
 const WIDE = { eventsAVehicle: 10, operations: 60, components: 60, every: 400 }
@@ -91,9 +91,4 @@ async function pagesMeanwhile(file: string, client: Client): Promise<Measure> {
     { value: slowestOfHundred(meanwhile), floor: slowestOfHundred(idle) },
     PAGE_GOAL,
   )
-}
-
-function slowestOfHundred(waits: readonly number[]): number {
-  const sorted = [...waits].sort((one, other) => one - other)
-  return sorted[Math.ceil(sorted.length * 0.99) - 1]!
 }

@@ -1,6 +1,7 @@
 import path from 'node:path'
 import { measureAnalysis } from './analysis.ts'
 import { startClient } from './client.ts'
+import { measureFinding } from './find.ts'
 import { measureImport } from './import.ts'
 import type { Measure } from './measure.ts'
 import { measurePages } from './pages.ts'
@@ -15,9 +16,11 @@ async function bench(tell: (what: string) => void): Promise<Measure[]> {
   return inFolder(async folder => {
     tell('importing histories')
     const measures = [await measureImport(folder)]
+    const client = startClient()
+    tell('finding vehicles')
+    measures.push(...(await measureFinding(folder, client)))
     tell('telling the workshop')
     const deps = await toldWorkshop(path.join(folder, 'workshop.db'))
-    const client = startClient()
     tell('looking for what follows what')
     measures.push(...(await measureAnalysis(folder, client)))
     tell('pages')

@@ -53,6 +53,12 @@ export function atMost(name: string, { value, floor }: { value: number; floor: n
   return { name, value: rounded(value), floor: rounded(floor), ratio: rounded(ratio), goal, holds: ratio <= goal }
 }
 
+/** The wait that one of a hundred is longer than. */
+export function slowestOfHundred(waits: readonly number[]): number {
+  const sorted = [...waits].sort((one, other) => one - other)
+  return sorted[Math.ceil(sorted.length * 0.99) - 1]!
+}
+
 /** Four figures say more than enough of a time. */
 function rounded(value: number): number {
   return Number(value.toPrecision(4))

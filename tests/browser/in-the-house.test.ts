@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { createVehicle } from '../../src/vehicles/index.ts'
+import { createCustomer, createVehicle } from '../../src/vehicles/index.ts'
 import { eachFileItsBrowser, served, signIn } from '../support/browser.ts'
 import { orderWorld } from '../support/order-world.ts'
 
@@ -23,4 +23,28 @@ test('In the house shows what somebody else has written without being asked, and
   w.openOrder({ vehicle_id: createVehicle(w.desk, { family: 'Corvane Tern', odometer_unit: 'km' }).id })
   await ilse.getByText('two vehicles').waitFor()
   expect(await ilse.evaluate('document.activeElement.textContent')).toBe('2031-0001')
+})
+
+test('the one box finds as it is typed, with the keyboard alone; a scanner opens the record', async () => {
+  const t = await served()
+  const w = orderWorld(t)
+  const other = createCustomer(w.desk, { name: 'Bodil Marsh' }).id
+  createVehicle(w.desk, { family: 'Corvane Tern', plate: 'QH 901 CH', odometer_unit: 'km', keeper_id: other })
+  const ilse = await signIn(browser(), t, { name: 'Ilse Marrok', role: 'desk' })
+  await ilse.getByRole('searchbox').focus()
+  await ilse.keyboard.type('bodil')
+  await ilse.getByText('Found with “bodil”').waitFor()
+  await ilse.getByText('Bodil Farrow: not ready yet').waitFor()
+  await ilse.getByText('QH 901 CH').waitFor()
+  await ilse.keyboard.type(' marhs')
+  await ilse.getByText('Enter opens QH 901 CH').waitFor()
+  await ilse.keyboard.press('Enter')
+  await ilse.waitForURL(/\/vehicles\//)
+  expect(await ilse.getByRole('heading', { level: 1 }).textContent()).toBe('QH 901 CH')
+
+  // a scanner types faster than anybody and sends Enter by itself
+  await ilse.goto('/take-in')
+  await ilse.keyboard.insertText('QH418TK')
+  await ilse.keyboard.press('Enter')
+  await ilse.waitForURL(/\/take-in\?vehicle=|\/work-orders\//)
 })

@@ -9,6 +9,11 @@ function clientOf(read: Read): Database.Database {
   return (read as Read & { $client: Database.Database }).$client
 }
 
+/** Another number after each write by another connection, whatever it wrote. */
+export function writesOfOthers(read: Read): unknown {
+  return othersWrites(read).get()
+}
+
 /** Another text after each write into a table that is audited, by this connection or by another process. */
 export function writesSoFar(read: Read): string {
   return `${writesNoted(clientOf(read))} ${othersWrites(read).get()}`

@@ -44,7 +44,7 @@ export function foundView(found: Found, q: string, pen: Pen, leads: Leads): Foun
   ]
   const isEmpty = stays.length + rows.length === 0
   return {
-    heading: `Found with “${q}”`,
+    heading: found.nearly && !isEmpty ? `Nothing is called “${q}”; this is nearly so` : `Found with “${q}”`,
     stays: stays.map(stay => staySentence(stay, pen, leads)),
     others:
       rows.length === 0

@@ -45,7 +45,7 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       subject: late === 0 ? 'None is later than promised' : `${capital(countWord(late))} later than promised`,
       dates: weekdayAndDay(pen.dayOf(ctx.clock.now())),
       nav: 'in-the-house',
-      scripts: ['live.js'],
+      scripts: ['box.js', 'live.js'],
     },
     view: {
       q,

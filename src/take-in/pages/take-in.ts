@@ -84,6 +84,7 @@ function findFirst(ctx: Context, q: string): PageAnswer | { to: string } {
       sheet_number: words(small('first the vehicle, then what is wrong with it')),
       subject: 'Find the vehicle first; a scanner types into the same box.',
       dates: weekdayAndDay(pen.dayOf(ctx.clock.now())),
+      scripts: ['box.js'],
     },
     view: {
       q,

@@ -1,7 +1,14 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { localDateOf } from '../../core/calendar.ts'
 import type { Context } from '../../platform/context.ts'
-import { type Customer, type FoundVehicle, findVehicles, listCustomers } from '../../vehicles/index.ts'
+import {
+  type Customer,
+  type FoundVehicle,
+  findVehicles,
+  listCustomers,
+  nearlyCustomers,
+  nearlyVehicles,
+} from '../../vehicles/index.ts'
 import { ordersInHouse, type WorkOrderRecord, workOrderByNumber, workOrderOfInvoice } from '../../work-orders/index.ts'
 import { type Stay, stayOf } from './in-house.ts'
 
@@ -26,6 +33,8 @@ export interface Found {
   customers: Customer[]
   /** There may be more than these. */
   more: boolean
+  /** Nothing is called so: these are but for one typing error. */
+  nearly: boolean
 }
 
 /**
@@ -34,12 +43,18 @@ export interface Found {
  */
 export function findInBox(ctx: Context, q: string): Found {
   const text = q.trim()
-  if (text === '') return { stays: [], left: [], vehicles: [], customers: [], more: false }
+  if (text === '') return { stays: [], left: [], vehicles: [], customers: [], more: false, nearly: false }
   const number = wholeNumber(ctx, text)
   const numbered = workOrderByNumber(ctx, number)
   const invoiced = workOrderOfInvoice(ctx, number)
-  const vehicles = findVehicles(ctx, text, LIMIT)
-  const customers = listCustomers(ctx, { q: text, limit: LIMIT, after: null })
+  const called = {
+    vehicles: findVehicles(ctx, text, LIMIT),
+    customers: listCustomers(ctx, { q: text, limit: LIMIT, after: null }),
+  }
+  const nearly = [numbered, invoiced, ...called.vehicles, ...called.customers].every(hit => hit === undefined)
+  const { vehicles, customers } = nearly
+    ? { vehicles: nearlyVehicles(ctx, text, LIMIT), customers: nearlyCustomers(ctx, text, LIMIT) }
+    : called
   const vehicleIds = new Set(vehicles.map(vehicle => vehicle.id))
   const customerIds = new Set(customers.map(customer => customer.id))
   const here = ordersInHouse(ctx).filter(
@@ -61,6 +76,7 @@ export function findInBox(ctx: Context, q: string): Found {
     vehicles: vehicles.filter(vehicle => !vehiclesHere.has(vehicle.id)),
     customers: customers.filter(customer => !known.has(customer.id)),
     more: vehicles.length === LIMIT || customers.length === LIMIT,
+    nearly,
   }
 }
 

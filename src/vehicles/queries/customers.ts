@@ -1,4 +1,4 @@
-import { and, desc, eq, lt, sql } from 'drizzle-orm'
+import { desc, eq, lt, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { customer_erasures, customers } from '../schema.ts'
@@ -29,21 +29,12 @@ export function customerRowsByIds(read: Read, ids: readonly string[]): CustomerR
   return customersOfIds(read).all({ ids: idList(ids) })
 }
 
-/** Newest first; `words` are folded and must all be found; `after` is the id that the page before ended with. */
-export function customerRows(
-  read: Read,
-  words: string[],
-  page: { limit: number; after: string | null },
-): CustomerRow[] {
+/** Newest first; `after` is the id that the page before ended with. */
+export function customerRows(read: Read, page: { limit: number; after: string | null }): CustomerRow[] {
   return read
     .select()
     .from(customers)
-    .where(
-      and(
-        page.after === null ? undefined : lt(customers.id, page.after),
-        ...words.map(word => sql`${customers.find_key} like ${`%${word}%`}`),
-      ),
-    )
+    .where(page.after === null ? undefined : lt(customers.id, page.after))
     .orderBy(desc(customers.id))
     .limit(page.limit)
     .all()

@@ -1,5 +1,5 @@
 import { and, asc, desc, eq, getTableColumns, ne, sql } from 'drizzle-orm'
-import { hot, hotInsert } from '../../platform/database/hot.ts'
+import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
 import { customers, families, keepers, odometer_readings, sameNumber, variants, vehicles } from '../schema.ts'
 
@@ -100,34 +100,21 @@ export function vehicleWithNumber(
   return OTHER_WITH[field](read).get({ number, exceptId })
 }
 
-export interface Looked {
-  /** Null: everything. */
-  for: { whole: string; words: string[] } | null
-  limit: number
-  skip: number
+/** Newest first. */
+export function newestVehicles(read: Read, limit: number, skip: number): KnownVehicle[] {
+  return known(read).orderBy(desc(vehicles.id)).limit(limit).offset(skip).all()
 }
 
-/** Those called just so come first, then the newest. A word may stand in the vehicle's own key or in its keeper's. */
-export function lookForVehicles(read: Read, looked: Looked): KnownVehicle[] {
-  const { for: wanted } = looked
-  if (wanted === null) return known(read).orderBy(desc(vehicles.id)).limit(looked.limit).offset(looked.skip).all()
-  const everyWord = sql.join(
-    wanted.words.map(word => called(`%${word}%`)),
-    sql` and `,
+const knownOfIds = hot((read: Read) => known(read).where(isAmong(vehicles.id, 'ids')).prepare())
+
+/** In the order of their ids; an id that names nothing is not among them. */
+export function knownVehicles(read: Read, ids: readonly string[]): KnownVehicle[] {
+  const rows = new Map(
+    knownOfIds(read)
+      .all({ ids: idList(ids) })
+      .map(row => [row.id, row]),
   )
-  return known(read)
-    .where(sql`(${called(`%${wanted.whole}%`)} or (${everyWord}))`)
-    .orderBy(desc(called(`% ${wanted.whole} %`)), desc(vehicles.id))
-    .limit(looked.limit)
-    .offset(looked.skip)
-    .all()
-}
-
-/** The keepers are looked through once for a pattern, not once for each vehicle. */
-function called(pattern: string) {
-  return sql`(${vehicles.find_key} like ${pattern} or ${vehicles.id} in (
-    select k.vehicle_id from customers c join keepers k on k.customer_id = c.id
-    where c.find_key like ${pattern} and k.id = (select max(n.id) from keepers n where n.vehicle_id = k.vehicle_id)))`
+  return ids.flatMap(id => rows.get(id) ?? [])
 }
 
 /** Of one customer, newest first. */

@@ -8,6 +8,7 @@ import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { Customer, CustomerErasure, CustomerInput, CustomerPatch } from '../contract.ts'
 import * as queries from '../queries/customers.ts'
+import { findCustomerIds, nearlyIds } from '../queries/find-index.ts'
 import { findKey, wanted } from '../rules.ts'
 
 /** What stands in place of the name of somebody who was erased. */
@@ -48,9 +49,20 @@ export function listCustomers(
   page: { q?: string | undefined; limit: number; after: string | null },
 ): Customer[] {
   const q = page.q?.trim() ?? ''
-  if (q === '') return queries.customerRows(ctx.read, [], page).map(toWire)
+  if (q === '') return queries.customerRows(ctx.read, page).map(toWire)
   const looked = wanted(q)
-  return looked === null ? [] : queries.customerRows(ctx.read, looked.words, page).map(toWire)
+  return looked === null ? [] : inOrder(ctx, findCustomerIds(ctx.read, looked, page.limit, page.after))
+}
+
+/** Those whose name or telephone is `q` but for one typing error. */
+export function nearlyCustomers(ctx: Context, q: string, limit: number): Customer[] {
+  const looked = wanted(q)
+  return looked === null ? [] : inOrder(ctx, nearlyIds(ctx.read, 'customers', looked, limit))
+}
+
+function inOrder(ctx: Context, ids: readonly string[]): Customer[] {
+  const rows = new Map(queries.customerRowsByIds(ctx.read, ids).map(row => [row.id, row]))
+  return ids.flatMap(id => rows.get(id) ?? []).map(toWire)
 }
 
 /** In no particular order; an id that names nothing is not among them. */
@@ -90,7 +102,7 @@ function requireRow(read: Parameters<typeof queries.customerRow>[0], id: string)
 
 function columns(input: CustomerInput) {
   const { name, phone = null, email = null, address = null, note = null } = input
-  return { name, phone, email, address, note, find_key: findKey(name, phone) }
+  return { name, phone, email, address, note, find_key: findKey(name, ...name.split(/\s+/), phone) }
 }
 
 function toInput(row: queries.CustomerRow): CustomerInput {

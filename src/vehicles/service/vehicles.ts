@@ -8,6 +8,7 @@ import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import type { CustomerInput, Keeper, Vehicle, VehicleInput, VehiclePatch, Warning } from '../contract.ts'
 import { customerRow } from '../queries/customers.ts'
+import { findVehicleIds, nearlyIds } from '../queries/find-index.ts'
 import * as queries from '../queries/vehicles.ts'
 import { findKey, vinOddities, wanted } from '../rules.ts'
 import { createCustomer } from './customers.ts'
@@ -98,9 +99,16 @@ export function listVehicles(ctx: Context, q: string, limit: number, skip: numbe
 }
 
 function look(ctx: Context, q: string, limit: number, skip: number): queries.KnownVehicle[] {
-  const looked = q.trim() === '' ? null : wanted(q)
-  if (looked === null && q.trim() !== '') return []
-  return queries.lookForVehicles(ctx.read, { for: looked, limit, skip })
+  if (q.trim() === '') return queries.newestVehicles(ctx.read, limit, skip)
+  const looked = wanted(q)
+  return looked === null ? [] : queries.knownVehicles(ctx.read, findVehicleIds(ctx.read, looked, limit, skip))
+}
+
+/** Those whose names or numbers, or whose keeper's, are `q` but for one typing error. */
+export function nearlyVehicles(ctx: Context, q: string, limit: number): FoundVehicle[] {
+  const looked = wanted(q)
+  if (looked === null) return []
+  return queries.knownVehicles(ctx.read, nearlyIds(ctx.read, 'vehicles', looked, limit)).map(row => found(ctx, row))
 }
 
 /** Those that a customer keeps now, newest first. */
