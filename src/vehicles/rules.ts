@@ -20,14 +20,8 @@ export function findKey(...names: (string | null | undefined)[]): string {
   return words.length === 0 ? '' : ` ${words.join(' ')} `
 }
 
-/** What is looked for, folded. */
-export interface Wanted {
-  whole: string
-  words: string[]
-}
-
 /** What is looked for: the whole of it as one folded word, and each of its words. Null when nothing of it can be found. */
-export function wanted(q: string): Wanted | null {
+export function wanted(q: string): { whole: string; words: string[] } | null {
   const whole = fold(q)
   if (whole === '') return null
   return {

@@ -3,7 +3,6 @@ import { isWithinOneError } from '../../core/one-typing-error.ts'
 import { hot } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { writesOfOthers } from '../../platform/database/unwritten.ts'
-import type { Wanted } from '../rules.ts'
 
 /**
  * Where the one box looks: full-text indexes by three letters (FTS5, trigram) over everything that names a vehicle, its
@@ -11,6 +10,12 @@ import type { Wanted } from '../rules.ts'
  * triggers) and not in the file: it is made when somebody looks for the first time, and again after another process has written.
  */
 type Kind = 'vehicles' | 'customers'
+
+/** What is looked for: the whole of it as one folded word, and each of its words. */
+interface Wanted {
+  whole: string
+  words: string[]
+}
 
 const KEYS: Record<Kind, string> = {
   vehicles: `select v.rowid as at, v.find_key || coalesce(c.find_key, '') as key
