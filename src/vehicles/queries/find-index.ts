@@ -1,6 +1,6 @@
-import type Database from 'better-sqlite3'
 import { isWithinOneError } from '../../core/one-typing-error.ts'
 import { hot } from '../../platform/database/hot.ts'
+import type { Store } from '../../platform/database/open.ts'
 import type { Read } from '../../platform/database/types.ts'
 import { writesOfOthers } from '../../platform/database/unwritten.ts'
 
@@ -43,7 +43,7 @@ const AGAIN: { kind: Kind; after: string; rows: string }[] = [
   { kind: 'customers', after: 'update of find_key on main.customers', rows: 'new.rowid' },
 ]
 
-function make(raw: Database.Database): void {
+function make(raw: Store['raw']): void {
   for (const [kind, keys] of Object.entries(KEYS)) {
     raw.exec(`drop table if exists temp.find_${kind}; drop view if exists temp.keys_of_${kind};
       create virtual table temp.find_${kind} using fts5(key, tokenize = 'trigram', content = '', contentless_delete = 1);
@@ -59,14 +59,14 @@ function make(raw: Database.Database): void {
   }
 }
 
-const state = hot((raw: Database.Database) => ({
+const state = hot((raw: Store['raw']) => ({
   exists: raw.prepare("select 1 from temp.sqlite_schema where name = 'find_customers'").pluck(),
   made_at: undefined as unknown,
 }))
 
 /** The connection of a reader, with its index as things stand: one that a rollback took away is made again. */
-function indexed(read: Read): Database.Database {
-  const raw = (read as Read & { $client: Database.Database }).$client
+function indexed(read: Read): Store['raw'] {
+  const raw = (read as Read & { $client: Store['raw'] }).$client
   const now = state(raw)
   const others = writesOfOthers(read)
   if (now.exists.get() === undefined || now.made_at !== others) {
@@ -76,7 +76,7 @@ function indexed(read: Read): Database.Database {
   return raw
 }
 
-const vehicleIds = hot((raw: Database.Database) =>
+const vehicleIds = hot((raw: Store['raw']) =>
   raw
     .prepare(
       `with called as materialized (select rowid as at from temp.find_vehicles where find_vehicles match :called),
@@ -99,7 +99,7 @@ export function findVehicleIds(read: Read, wanted: Wanted, limit: number, skip: 
   }) as string[]
 }
 
-const customerIds = hot((raw: Database.Database) =>
+const customerIds = hot((raw: Store['raw']) =>
   raw
     .prepare(
       `select c.id from temp.find_customers f join main.customers c on c.rowid = f.rowid
@@ -117,7 +117,7 @@ export function findCustomerIds(read: Read, wanted: Wanted, limit: number, after
 const NEARLY_AT_MOST = 1000
 
 function nearly(kind: Kind, table: string) {
-  return hot((raw: Database.Database) =>
+  return hot((raw: Store['raw']) =>
     raw.prepare(
       `select t.id, k.key from (
          select rowid as at from temp.find_${kind} where find_${kind} match :left order by rowid desc limit ${NEARLY_AT_MOST}) f
