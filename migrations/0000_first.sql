@@ -1076,6 +1076,30 @@ CREATE TABLE `talks` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `talks_order` ON `talks` (`work_order_id`);--> statement-breakpoint
+CREATE TABLE `box_places` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`box_id` text NOT NULL,
+	`place` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`box_id`) REFERENCES `part_boxes`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "place_not_empty" CHECK("box_places"."place" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `box_places_box` ON `box_places` (`box_id`);--> statement-breakpoint
+CREATE TABLE `part_boxes` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`work_order_id` text NOT NULL,
+	`what` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "what_not_empty" CHECK("part_boxes"."what" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `part_boxes_order` ON `part_boxes` (`work_order_id`);--> statement-breakpoint
 CREATE TABLE `clock_starts` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1501,6 +1525,14 @@ CREATE TRIGGER authorisations_never_deleted BEFORE DELETE ON authorisations BEGI
 CREATE TRIGGER batch_faults_never_deleted BEFORE DELETE ON batch_faults BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER batch_faults_never_changed BEFORE UPDATE ON batch_faults BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER box_places_never_deleted BEFORE DELETE ON box_places BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER box_places_never_changed BEFORE UPDATE ON box_places BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER part_boxes_never_deleted BEFORE DELETE ON part_boxes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER part_boxes_never_changed BEFORE UPDATE ON part_boxes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER calibrations_never_deleted BEFORE DELETE ON calibrations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

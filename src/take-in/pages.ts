@@ -4,6 +4,7 @@ import { inHousePage } from './pages/in-house.ts'
 import { newcomerPage } from './pages/newcomer.ts'
 import { orderPage } from './pages/order.ts'
 import { orderFormPages } from './pages/order-forms.ts'
+import { orderPlacesPages } from './pages/order-places.ts'
 import { orderToldPage } from './pages/order-told.ts'
 import { ordersListPage } from './pages/orders-list.ts'
 import { takeInFormPages } from './pages/take-in.ts'
@@ -20,6 +21,7 @@ export function takeInPages(pages: Pages): void {
   orderPage(pages)
   orderFormPages(pages)
   orderToldPage(pages)
+  orderPlacesPages(pages)
   estimatePages(pages)
   vehiclesListPage(pages)
   vehiclePage(pages)

@@ -1,6 +1,7 @@
 import type { Api } from '../platform/http/api-route.ts'
 import { agreementApi } from './api/agreement.ts'
 import { benchApi } from './api/bench.ts'
+import { boxesApi } from './api/boxes.ts'
 import { jobsApi } from './api/jobs.ts'
 import { stepsApi } from './api/steps.ts'
 
@@ -10,4 +11,5 @@ export function workOrdersApi(api: Api): void {
   stepsApi(api)
   benchApi(api)
   agreementApi(api)
+  boxesApi(api)
 }

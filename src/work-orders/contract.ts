@@ -2,5 +2,6 @@
 export * from './contract/agreement.ts'
 export * from './contract/bench.ts'
 export * from './contract/bounds.ts'
+export * from './contract/boxes.ts'
 export * from './contract/job.ts'
 export * from './contract/order.ts'

@@ -35,6 +35,7 @@ export {
   talksOfOrder,
   writeTalk,
 } from './service/agreement.ts'
+export { addPartBox, partBoxById, partBoxesOfOrder, placeOfBox, placePartBox } from './service/boxes.ts'
 export {
   bookLinesOfOrder,
   type ChargesOfOrder,

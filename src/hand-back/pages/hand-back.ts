@@ -63,7 +63,8 @@ function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
   const asked = standing.to_ask.map(({ reason, sentence, href }) => ({
     word: 'Ask',
     text: sentence,
-    why: reason === 'no_job' ? '' : words(link(href, 'To the job card')),
+    why:
+      reason === 'no_job' ? '' : words(link(href, reason === 'box_not_empty' ? 'Where things are' : 'To the job card')),
     hurts: reason !== 'no_job',
   }))
   const ours = openSuspicions(ctx, { work_order_id: order.id }).map(suspicion => ({

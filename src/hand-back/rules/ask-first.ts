@@ -7,9 +7,15 @@ export interface UnsaidJob {
   task: string
 }
 
+/** A box of loose parts that somebody has put somewhere and nobody has called empty. */
+export interface FullBox {
+  what: string
+  place: string
+}
+
 /** What stops nobody, and is asked before the vehicle leaves. */
 export interface Question {
-  reason: 'job_not_said_done' | 'no_job'
+  reason: 'job_not_said_done' | 'no_job' | 'box_not_empty'
   sentence: string
   href: string
 }
@@ -18,14 +24,26 @@ export interface Question {
  * Whatever has a joint, a look, a check or an open step blocks until it is done; a job without any leaves on somebody's word,
  * so its absence is asked about: the page beside its button, the API in `to_ask`, before and after.
  */
-export function questionsOf(orderId: string, jobs: readonly unknown[], unsaid: readonly UnsaidJob[]): Question[] {
+export function questionsOf(
+  orderId: string,
+  jobs: readonly unknown[],
+  unsaid: readonly UnsaidJob[],
+  boxes: readonly FullBox[],
+): Question[] {
+  const href = `/work-orders/${orderId}`
+  const full = boxes.map(({ what, place }): Question => {
+    const sentence = `There is a box that nobody has called empty: ${inText(what)}, at ${inText(place)}. Is everything back on?`
+    return { reason: 'box_not_empty', sentence, href: `${href}#places` }
+  })
   if (jobs.length === 0) {
-    const sentence = 'There is no job on this order. Was nothing done?'
-    return [{ reason: 'no_job', sentence, href: `/work-orders/${orderId}` }]
+    return [{ reason: 'no_job', sentence: 'There is no job on this order. Was nothing done?', href }, ...full]
   }
-  return unsaid.map(({ id, letter, task }) => ({
-    reason: 'job_not_said_done',
-    sentence: `Nobody has said that job ${letter}, ${inText(task)}, is done. Was it?`,
-    href: `/bench/jobs/${id}`,
-  }))
+  const undone = unsaid.map(
+    ({ id, letter, task }): Question => ({
+      reason: 'job_not_said_done',
+      sentence: `Nobody has said that job ${letter}, ${inText(task)}, is done. Was it?`,
+      href: `/bench/jobs/${id}`,
+    }),
+  )
+  return [...undone, ...full]
 }

@@ -1,11 +1,23 @@
-import { isJobDone, type OrderPlan, type PlannedJob, provesItself } from '../../work-orders/index.ts'
+import type { Context } from '../../platform/context.ts'
+import {
+  isJobDone,
+  type OrderPlan,
+  type PlannedJob,
+  partBoxesOfOrder,
+  placeOfBox,
+  provesItself,
+} from '../../work-orders/index.ts'
 import { type Question, questionsOf } from '../rules/ask-first.ts'
 
 /** What is asked before the vehicle of an order leaves; of one that has left, what nobody had said then. */
-export function questionsToAsk(plan: OrderPlan): Question[] {
+export function questionsToAsk(ctx: Context, plan: OrderPlan): Question[] {
   const standing = plan.jobs.filter(job => job.voiding === null)
   const unsaid = standing.filter(job => !provesItself(job) && !isSaidDone(plan, job))
-  return questionsOf(plan.order.id, standing, unsaid)
+  const boxes = partBoxesOfOrder(ctx, plan.order.id).flatMap(box => {
+    const place = placeOfBox(box)
+    return place === null ? [] : [{ what: box.what, place }]
+  })
+  return questionsOf(plan.order.id, standing, unsaid, boxes)
 }
 
 /** Said in words, or by a strip-down that was opened and closed again; while a step is open that blocks by itself. */

@@ -65,7 +65,7 @@ export function handBack(ctx: Context, orderId: string, input: HandBackInput): H
     if (input.odometer_km !== undefined) {
       recordOdometer(ctx, plan.order.vehicle_id, { on, distance_km: input.odometer_km })
     }
-    return toWire(plan, row)
+    return toWire(ctx, plan, row)
   })
 }
 
@@ -104,10 +104,10 @@ export function handBackById(ctx: Context, orderId: string): HandBack {
   const { number } = workOrderById(ctx, orderId)
   const row = handBackOf(ctx, orderId)
   if (row === undefined) throw notFound(`hand-back of work order ${number}`, orderId)
-  return toWire(planOfOrder(ctx, orderId), row)
+  return toWire(ctx, planOfOrder(ctx, orderId), row)
 }
 
-function toWire(plan: OrderPlan, row: HandBackRow): HandBack {
+function toWire(ctx: Context, plan: OrderPlan, row: HandBackRow): HandBack {
   const { id, created_by, work_order_id, on, odometer_km, borne_minor, borne_reason } = row
   const standing = plan.jobs.filter(job => job.voiding === null)
   return {
@@ -121,6 +121,6 @@ function toWire(plan: OrderPlan, row: HandBackRow): HandBack {
       const { until_on, until_km } = warrantyTerm(job, row)
       return until_on === undefined ? [] : [{ job_id: job.id, until_on, ...(until_km !== undefined && { until_km }) }]
     }),
-    to_ask: questionsToAsk(plan),
+    to_ask: questionsToAsk(ctx, plan),
   }
 }

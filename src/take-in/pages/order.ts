@@ -20,6 +20,7 @@ import { checkedWords, checksView, whileOpenTable } from './order-checks.ts'
 import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
 import { jobsTable, stripDownView } from './order-jobs.ts'
 import { orderLead } from './order-lead.ts'
+import { boxesTable } from './order-places.ts'
 import { foundSentences, talksTable, yesTable } from './order-said.ts'
 import { toolsTable } from './order-tools.ts'
 import { penOf, subjectWords } from './pen.ts'
@@ -108,6 +109,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
         { href: '#jobs', name: 'Jobs' },
         ...(tools === null ? [] : [{ href: '#tools-in', name: 'Tools in' }]),
         { href: '#photos', name: 'Photos and sound' },
+        { href: '#places', name: 'Where things are' },
         { href: '#talks', name: 'Said' },
         ...(drawn === null ? [] : [{ href: '#strip-down-heading', name: 'Strip-down' }]),
         ...(to_check.while_open === null ? [] : [{ href: '#open', name: 'While it is open' }]),
@@ -127,6 +129,9 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       jobs: jobsTable(sheet, pen),
       strip_down: drawn,
       while_open: to_check.while_open === null ? null : whileOpenTable(to_check.while_open, pen),
+      boxes: boxesTable(ctx, order.id, true),
+      place: order.place?.replace(/\.$/, '') ?? null,
+      may_add_box: isHere,
       talks: talksTable(sheet, pen),
       yes: yesTable(sheet, pen),
       stops_at: standing.charges.has_yes
