@@ -7,6 +7,7 @@ import { attachmentsPages } from './attachments/pages.ts'
 import { catalogueApi } from './catalogue/api.ts'
 import { cataloguePages } from './catalogue/pages.ts'
 import { comebacksApi } from './comebacks/api.ts'
+import { confirmedFailures } from './comebacks/index.ts'
 import { comebacksPages } from './comebacks/pages.ts'
 import { fasteningApi } from './fastening/api.ts'
 import { toolUse } from './fastening/index.ts'
@@ -64,7 +65,7 @@ const PAGES: Face['pages'] = [
   pages => toolsPages(pages, toolUse),
   attachmentsPages,
   fasteningPages,
-  recurringFailuresPages,
+  pages => recurringFailuresPages(pages, confirmedFailures),
   comebacksPages,
   warrantyPages,
   benchPages,

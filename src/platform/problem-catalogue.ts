@@ -143,7 +143,7 @@ export const PROBLEMS = {
   'no-good-check': {
     status: 409,
     title: 'No check has found it good since',
-    help: 'What a wrench or gauge put in doubt is settled at once only after a good check; each joint by itself at any time.',
+    help: 'What a wrench or gauge put in doubt is settled at once only after a good check, a joint that safety hangs on only when it was checked itself; each joint by itself at any time.',
   },
   'customer-erased': {
     status: 409,

@@ -11,6 +11,7 @@ export type {
 } from './contract.ts'
 export { checkLines, checksInWords, standingCautions } from './rules/checks-in-words.ts'
 export { askInWords, looksInWords } from './rules/looks-in-words.ts'
+export type { ConfirmedComeback } from './service/confirmed-comebacks.ts'
 export { firstChecksFor } from './service/first-checks.ts'
 export { newOrUsedFor } from './service/new-or-used.ts'
 export { oftenPairs } from './service/often-pairs.ts'

@@ -88,13 +88,17 @@ function doneOn(told: Pick<PromiseTold, 'order_id' | 'order_number' | 'handed_ba
 }
 
 function headline(
-  { jobs, expected_claims, claims, expected_cost_minor }: WarrantyExposure,
+  { jobs, expected_claims, claims, expected_cost_minor, cost_minor }: WarrantyExposure,
   { currency, locale }: Habits,
 ): string {
   if (jobs === 0) return 'No job is under warranty.'
   const under = jobs === 1 ? 'One job is' : `${jobs} jobs are`
-  const money = expected_cost_minor === 0 ? '' : ` They may cost ${formatMinor(expected_cost_minor, currency, locale)}.`
-  return `${under} under warranty. About ${expected_claims.toFixed(1)} claims are still to come, ${claims.p05} to ${claims.p95} in nine cases of ten.${money}`
+  const money = (amount: number) => formatMinor(amount, currency, locale)
+  const cost =
+    expected_cost_minor === 0
+      ? ''
+      : ` On average of all that may happen they cost ${money(expected_cost_minor)}; in nine cases of ten ${money(cost_minor.p05)} to ${money(cost_minor.p95)}.`
+  return `${under} under warranty. About ${expected_claims.toFixed(1)} claims are still to come, ${claims.p05} to ${claims.p95} in nine cases of ten.${cost}`
 }
 
 function claimsTable(
@@ -169,6 +173,13 @@ function shortMonthOf(day: string): string {
   return `${month} ${year.slice(2)}`
 }
 
+/** Rings inside their lines may still all lie on one side: the sums show it. */
+function backtestWords(cutoffs: Backtest['cutoffs']): string {
+  const foretold = cutoffs.reduce((sum, { predicted }) => sum + predicted, 0)
+  const happened = cutoffs.reduce((sum, { actual }) => sum + actual, 0)
+  return `Added up, ${foretold.toFixed(1)} were foretold and ${happened} happened; the spans overlap, so one claim counts in each that it falls into.`
+}
+
 /** Twelve lines and rings: what was foretold at each month-end, and what happened. */
 function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
   const inside = cutoffs.filter(({ p05, p95, actual }) => p05 <= actual && actual <= p95).length
@@ -185,7 +196,7 @@ function backtestFigure({ cutoffs, horizon_days, coverage }: Backtest) {
         happened: actual,
       })),
     }),
-    caption: `Claims foretold for ${horizon_days} days at each month-end, ring: what happened. ${inside} of ${cutoffs.length} inside${coverage === null ? '' : ` (${Math.round(coverage * 100)} %)`}.`,
+    caption: `Claims foretold for ${horizon_days} days at each month-end, ring: what happened. ${inside} of ${cutoffs.length} inside${coverage === null ? '' : ` (${Math.round(coverage * 100)} %)`}. ${backtestWords(cutoffs)}`,
     table: table({
       stacks: false,
       columns: [

@@ -47,6 +47,10 @@ function pagesOf(store: Store): Record<string, string> {
   const outside = one(store, "select id from calibrations where found = 'outside'")
   const batch = store.raw.prepare('select id, part_id from batch_faults').get() as { id: string; part_id: string }
   const doubted = one(store, `select joint_id from part_lines where batch = '31-318' and joint_id is not null`)
+  const doubtedOrder = one(
+    store,
+    `select work_order_id from jobs where id = (select job_id from job_joints where id = '${doubted}')`,
+  )
   const decided = one(store, "select earlier_job_id || '/' || later_work_order_id from comeback_decisions limit 1")
   const confirmed = one(store, 'select decision_id from recoveries limit 1')
   const claim = one(store, 'select id from recoveries limit 1')
@@ -97,6 +101,7 @@ function pagesOf(store: Store): Record<string, string> {
       'in doubt': '/in-doubt',
       'settle a joint': `/in-doubt/joints/${batch.id}.${doubted}`,
       'settle at once': `/in-doubt/causes/${batch.id}`,
+      'note a call': `/in-doubt/calls/${doubtedOrder}`,
       'doubted since': `/calibrations/${outside}/doubted-since`,
       'bad batch': `/parts/${batch.part_id}/batch-faults/new`,
     },
@@ -171,6 +176,18 @@ test('on a telephone too', async () => {
   const { page, store } = await ownerAt(SIZES.telephone)
   const look = async () => [...(await axeFaults(page)), ...(await sideways(page))]
   expect(await faultsOfAll(page, store, look)).toEqual({})
+})
+
+test('on a telephone what acts on a row is as high as a finger', async () => {
+  const { page } = await ownerAt(SIZES.telephone)
+  for (const address of ['/in-doubt', '/comebacks', '/comebacks/claims']) {
+    await page.goto(address)
+    const heights = await page
+      .locator('.acts')
+      .evaluateAll(links => links.map(link => link.getBoundingClientRect().height))
+    expect(heights.length, address).toBeGreaterThan(0)
+    expect(Math.min(...heights), address).toBeGreaterThanOrEqual(44)
+  }
 })
 
 test('on a tablet, and in the dark, every page scrolls one way and can be read', async () => {

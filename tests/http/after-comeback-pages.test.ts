@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { createComponent } from '../../src/catalogue/index.ts'
 import { comebackDecision } from '../../src/comebacks/service/decisions.ts'
+import { partsToClaim } from '../../src/comebacks/service/recoveries.ts'
 import { createSupplier } from '../../src/parts/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type ComebackWorld, comebackWorld } from '../support/comeback-world.ts'
@@ -53,6 +54,11 @@ describe('what was changed after a comeback', () => {
     expect(list).toMatch(
       /10 Apr 2031 The contact is cleaned and looked at\. Look added: Lamp contact .* too few to tell/,
     )
+    // the comeback that it was made for is within its 365 days, and so not counted
+    expect(list).toMatch(/0 of 0 and 1 of \d still within the window/)
+    const form = await page(t, NEW, owner)
+    expect(text(form)).toContain('(a change of 10 Apr 2031 covers it)')
+    expect(form, 'the day is today at first').toContain('value="2031-05-01"')
   })
 
   test('is for the owner to write and for everybody to read', async () => {
@@ -74,7 +80,7 @@ describe('a claim on a supplier', () => {
     const open = await page(t, '/comebacks/claims', owner)
     expect(text(open)).toMatch(/Pennant Spares €30\.00 20 Apr 2031 the day has passed claimed .*kept: Shelf 3/)
     const house = async () => text(await page(t, '/', owner))
-    expect(await house()).toContain('The claim on Pennant Spares was to be settled by 20 April 2031.')
+    expect(await house()).toContain('The claim on Pennant Spares (QH 418 TK) was to be settled by 20 April 2031.')
     const news = /href="(\/comebacks\/claims\/[^"]+)"/.exec(open)![1]!
     const paid = await fillIn(t, owner, news, { state: 'paid', amount_minor: '25.00', reason: 'Credit note 88.' })
     expect(paid.reply.statusCode).toBe(303)
@@ -89,14 +95,21 @@ describe('a claim on a supplier', () => {
 
   test('is reminded of from a week before its day', async () => {
     const supplier = createSupplier(w.desk, { name: 'Pennant Spares' }).id
-    for (const deadline_on of ['2031-05-08', '2031-05-09']) {
-      const claim = { supplier_id: supplier, amount_minor: '30.00', deadline_on }
+    const [bulb] = partsToClaim(w.owner, decision)
+    for (const [deadline_on, part_line_id] of [
+      ['2031-05-07', bulb!.id],
+      ['2031-05-08', ''],
+      ['2031-05-09', ''],
+    ] as const) {
+      const claim = { supplier_id: supplier, amount_minor: '30.00', deadline_on, part_line_id }
       expect((await fillIn(t, owner, `/comebacks/decided/${decision}/claim`, claim)).reply.statusCode).toBe(303)
     }
     // it is the first of May
     const house = text(await page(t, '/', owner))
-    expect(house).toContain('The claim on Pennant Spares is to be settled by 8 May 2031.')
-    expect(house).not.toContain('The claim on Pennant Spares is to be settled by 9 May 2031.')
+    expect(house).toMatch(
+      /The claim on Pennant Spares for the [a-z ]+ \(QH 418 TK\) is to be settled by 7 May 2031\. The claim on Pennant Spares \(QH 418 TK\) is to be settled by 8 May 2031\. Claims on suppliers/,
+    )
+    expect(house).not.toContain('settled by 9 May 2031')
   })
 })
 

@@ -99,8 +99,9 @@ describe('decisions on comebacks', () => {
     const get = async (url: string) => (await t.app.inject({ url, headers: { cookie } })).body
     const text = (html: string) => html.replace(/<[^>]*>/g, ' ').replace(/\s+/g, ' ')
     expect(text(await get('/comebacks'))).toContain(
-      'The same symptom: Hum from the rear. None like this has been decided yet. Decide',
+      'The same symptom: Hum from the rear. None with this reason alone has been decided yet. Decide',
     )
+    expect(text(await get('/comebacks'))).toContain('1 stay to decide')
     const address = `/comebacks/${job}/${order}`
     const post = async (fields: Record<string, string>) => {
       const shown = await get(address)
@@ -125,6 +126,9 @@ describe('decisions on comebacks', () => {
       borne_by: 'us',
     })
     expect([taken.statusCode, taken.headers.location]).toEqual([303, '/comebacks'])
+    expect(text(await get(address))).toContain(
+      'Belt too tight. (tightening) Root cause: the bearing; belt. Pays: we do.',
+    )
     const decisions = () => t.deps.store.raw.prepare('select count(*) from comeback_decisions').pluck().get()
     const told = { decision: 'confirmed', why: 'Belt too tight.', category: 'tightening', borne_by: 'us' }
     const twice = await post({ ...told, what_failed: 'the bearing', why_failed: 'belt' })

@@ -91,7 +91,7 @@ describe('a doubt about a joint that safety hangs on', () => {
     expect((await doubt()).settled.how).toBe('It was the test bench')
   })
 
-  test('of a batch, taken back at once, waits for a second person who does the same', async () => {
+  test('of a batch is not settled at once: each is checked with a named wrench, then a second person may say all at once', async () => {
     issueNew(w, joint, 1, { batch: 'L-7' })
     const plain = w.joint()
     issueNew(w, plain, 1, { batch: 'L-7' })
@@ -100,8 +100,19 @@ describe('a doubt about a joint that safety hangs on', () => {
     const post = (more: object = {}) =>
       scenario(t, { as: 'technician', post: '/api/doubts/settlements', body, expect: 201, ...more })
     const open = async () => (await w.open()).filter(([, kind]) => kind === 'batch').map(([id]) => id)
-    await post()
+    const address = `/in-doubt/causes/${cause_id}`
+    const offered = async () => (await page(t, '/in-doubt', t.cookie('owner'))).includes(address)
+    expect((await post()).body.settlements.map((row: { joint_id: string }) => row.joint_id)).toEqual([plain])
     expect(await open()).toEqual([joint])
+    for (const as of ['technician', 'owner'] as const) {
+      const { body: refused } = await post({ as, expect: 409, problem: 'no-good-check' })
+      expect(refused.detail).toContain('Safety hangs on the joint that is left: no word settles it at once.')
+    }
+    expect(await offered()).toBe(false)
+    const forced = await page(t, address, t.cookie('owner'))
+    expect(asRead(forced)).toContain('Each is settled by itself, with the wrench that its torque was checked with.')
+    expect(forced).not.toContain(`<form action="${address}"`)
+    settleDoubt(w.technician, `${cause_id}.${joint}`, { how: 'Did not move', checked_with: w.W12 })
     await post({ expect: 409, problem: 'same-person' })
     await post({ as: 'owner' })
     expect(await open()).toEqual([])

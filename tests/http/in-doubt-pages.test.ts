@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { settleDoubt, signOffJoint } from '../../src/fastening/index.ts'
+import { talksOfOrder, writeTalk } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { type DoubtWorld, doubtWorld } from '../support/doubt-world.ts'
 import { fillIn, page } from '../support/forms.ts'
@@ -53,9 +54,48 @@ describe('/in-doubt', () => {
     expect(html).not.toContain(`/in-doubt/causes/${cause}`)
     const ofWrench = /href="(\/tools\/[^"]+)"/.exec(html)?.[1]
     expect(await page(t, ofWrench!, t.cookie('technician'))).toContain('W-11')
+    // on paper no heading stands without what is under it
+    expect(html).toMatch(/<section class="screen-only" aria-labelledby="cause-/)
     const paper = html.slice(html.indexOf('call-sheet'))
     expect(paper.slice(0, paper.indexOf('</table>')).match(/<tr/g)).toHaveLength(3)
     expect(paper).toMatch(/Date.*Who.*Said/s)
+  })
+
+  test('a call is noted from its row, as a talk of that work order, and the row says so to the next who would call', async () => {
+    const { order } = foundOutside()
+    const cookie = t.cookie('desk', 'Ilse Marrok')
+    const address = `/in-doubt/calls/${order}`
+    t.clock.set(t.clock.now() + 3_600_000)
+    const before = await page(t, '/in-doubt', cookie)
+    expect(before).toContain(`href="${address}"`)
+    expect(before).toContain('Print this list')
+    const form = await page(t, address, cookie)
+    expect(asRead(form)).toContain(
+      'The torque wrench that tightened the drive flange (work order 2031-0002) was later found',
+    )
+    expect(form).toContain('value="Ena Holt"')
+    expect(form).toContain('About Drive flange, wrench W-11:')
+    const unsaid = await fillIn(t, cookie, address, { said: '' })
+    expect([unsaid.reply.statusCode, unsaid.reply.body.includes('value="Ena Holt"')]).toEqual([422, true])
+    const said = 'Comes on Monday, does not drive until then.'
+    const { reply } = await fillIn(t, cookie, address, { said })
+    expect([reply.statusCode, reply.headers.location]).toEqual([303, '/in-doubt'])
+    expect(talksOfOrder(w.desk, order)).toMatchObject([{ with: 'Ena Holt', how: 'By telephone', said }])
+    const after = await page(t, '/in-doubt', t.cookie('technician'))
+    const last = `Last talk 20 Mar 2031, 09:00, by Ilse Marrok, by telephone: ${said}`
+    expect(asRead(after)).toContain(last)
+    expect(asRead(after).split('Last talk')).toHaveLength(2)
+    expect(asRead(after.slice(after.indexOf('call-sheet')))).toContain(`20 Mar 2031, 09:00 Ilse Marrok ${said}`)
+    await page(t, '/in-doubt/calls/none', cookie, 404)
+  })
+
+  test('a talk from before it came out is none about it', async () => {
+    const { order } = w.another('QH 100 AA', 'Ena Holt', '0555 014 100')
+    w.leaves(order)
+    writeTalk(w.desk, order, { with: 'Ena Holt', how: 'At the desk', said: 'All well' })
+    w.on(20)
+    w.check(20, 'outside')
+    expect(await words('/in-doubt')).not.toContain('All well')
   })
 
   test('the desk reads it and settles nothing', async () => {

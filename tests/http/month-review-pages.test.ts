@@ -38,7 +38,7 @@ describe('the pages', () => {
     expect(march.text).toContain('Tax 20 % on €152.00 €30.40')
     const april = await page('/months/2031-04')
     expect(april.text).toContain(
-      'No earlier job came back in April 2031; in the month before, one did. One is waiting for your decision.',
+      'No earlier job came back in April 2031; in the month before, one did. One stay is waiting for your decision.',
     )
     expect(april.html).toContain(`href="/comebacks/${story.second}/${mopedBack}"`)
     expect(april.html).toContain('href="/months/2031-04?as_of&#x3D;2031-05-01"')
@@ -54,7 +54,7 @@ describe('the pages', () => {
       expect((await page(url, 'desk')).text).toContain('€')
       expect((await page(url, 'technician')).text).not.toContain('€')
     }
-    expect((await page('/months/2031-04', 'desk')).text).toContain('One is waiting for the owner’s decision.')
+    expect((await page('/months/2031-04', 'desk')).text).toContain('One stay is waiting for the owner’s decision.')
     expect((await page('/months/2031-04', 'desk')).html).not.toContain('href="/comebacks/')
   })
 
@@ -65,7 +65,7 @@ describe('the pages', () => {
     await w.decide({ earlier_job_id, later_work_order_id, borne_by: 'us' })
     const list = await page('/months')
     expect(list.text).toMatch(/April 2031 1 1 0 1 /)
-    expect((await page('/months/2031-04')).text).toContain('One is waiting for your decision.')
+    expect((await page('/months/2031-04')).text).toContain('One stay is waiting for your decision.')
     expect((await page('/months/2031-04?as_of=2031-05-01')).text).not.toContain('waiting for your decision')
     expect(list.text).toContain('any other as known at its end')
   })

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { createAccessStep, operationOfName, updateOperation } from '../../src/catalogue/index.ts'
+import { decideComeback } from '../../src/comebacks/index.ts'
 import { notePriorWork, recordFinding } from '../../src/findings/index.ts'
 import { createCustomer } from '../../src/vehicles/index.ts'
 import { addJob, jobById, openWorkOrder } from '../../src/work-orders/index.ts'
@@ -95,10 +96,56 @@ describe('the page of a pair', () => {
       caused_by: { prior_work_id: id },
     })
     const text = await read(t, PAIR)
-    expect(text).toContain('A finding says that it was caused by this work. They are marked below')
-    expect(text).toMatch(/1 Mar 2031 90 days another workshop caused by it/)
+    expect(text).toContain('A finding says that it was caused by this work. What people say is no part of the numbers.')
+    expect(text).toMatch(/1 Mar 2031 90 days another workshop caused by it, says a finding/)
     expect(text).toMatch(/21 Apr 2028 50 days us nothing/)
     expect(await read(t, '/recurring')).toContain('A finding says that it was caused by this work.')
+  })
+
+  test('stands beside the comebacks that a person confirmed, each with its decision and root cause', async () => {
+    const t = await app()
+    const work = { event: 'work', by: 'us', operation: OPERATION }
+    const again = { event: 'failure', component: 'Bearing', failure_mode: 'noisy', comeback_of: 'first' }
+    importRows(t.system, [
+      ...belts(),
+      { vehicle: 'V6', family: 'Haulette', date: '2030-12-01', id: 'late', ...work },
+      { vehicle: 'V5', family: 'Haulette', date: '2030-08-01', id: 'first', ...work },
+      { vehicle: 'V5', family: 'Haulette', date: '2030-09-01', ...again },
+    ])
+    const one = (query: string) => t.system.store.raw.prepare(query).pluck().get() as string
+    const vehicle_id = one("select id from vehicles where imported_as = 'V6'")
+    const customer_id = createCustomer(t.as('desk'), { name: 'Bodil Farrow' }).id
+    const stay = { vehicle_id, customer_id, complaint: 'It hums.', symptoms: [], arrived: 'runs' as const }
+    const later_work_order_id = openWorkOrder(t.as('desk'), stay).id
+    for (const failure_mode of ['noisy', 'loose'])
+      recordFinding(t.as('technician'), {
+        ...{ vehicle_id, component: 'Bearing', failure_mode, severity: 'safety', found_on: '2031-03-03' },
+      })
+    const importedOnly = await read(t, PAIR)
+    expect(importedOnly).toContain('1 comeback of such work with this failure is confirmed by a person.')
+    expect(importedOnly).toMatch(/1 Sep 2030 31 days us a comeback, says the imported history/)
+    const pair = { earlier_job_id: one("select id from history_events where row_name = 'late'"), later_work_order_id }
+    const said = { ...pair, why: 'The belt is like a string', borne_by: 'us' as const }
+    const root_cause = ['The bearing wore', 'The belt was set too tight']
+    const { id } = decideComeback(t.as('owner'), { ...said, decision: 'confirmed', root_cause })
+    const evidence =
+      'No finding names this work as the cause yet. 2 comebacks of such work with this failure are confirmed by a person. What people say is no part of the numbers.'
+    const html = await page(t, PAIR, t.cookie('owner'))
+    expect(textOf(html)).toContain(evidence)
+    expect(textOf(html)).toMatch(
+      /3 Mar 2031 92 days us a comeback, confirmed : The bearing wore; The belt was set too tight/,
+    )
+    const decision = `/comebacks/${pair.earlier_job_id}/${later_work_order_id}`
+    expect(html).toContain(`href="${decision}"`)
+    const desk = await page(t, PAIR, t.cookie('desk'))
+    expect([desk.includes(decision), desk.includes('<a href="/comebacks">a comeback, confirmed</a>')]).toEqual([
+      false,
+      true,
+    ])
+    const list = await read(t, '/recurring')
+    expect(list).toContain('by us. 2 comebacks of such work with this failure are confirmed by a person.')
+    decideComeback(t.as('owner'), { ...said, decision: 'ruled_out', root_cause: [], supersedes: id })
+    expect(await read(t, PAIR)).toContain('1 comeback of such work with this failure is confirmed by a person.')
   })
 
   test('a pair with too few failures to test says so', async () => {
@@ -107,6 +154,62 @@ describe('the page of a pair', () => {
     expect(await read(t, `${PAIR}&min_events=9`)).toContain(
       '“Bearing, noisy” came after “Belt: renew” 4 times, on 4 vehicles. That is too few to test.',
     )
+  })
+})
+
+/** Of two families the old one has more of both: within each the failure comes as often after the work as without it. */
+function decoy(): Record<string, string | number>[] {
+  const rows: Record<string, string | number>[] = []
+  for (const [family, works, failing] of [
+    ['Tramp', 9, [0, 1, 2, 3, 4, 5, 9, 10]],
+    ['Twin', 1, [11]],
+  ] as const)
+    for (let number = 0; number < 12; number += 1) {
+      const row = (date: string, more: Record<string, string>) =>
+        rows.push({ vehicle: `${family}${number}`, family, date, ...more })
+      row('2028-01-01', { event: 'in_service' })
+      row('2031-01-01', { event: 'seen' })
+      if (number < works) row('2028-01-01', { event: 'work', by: 'us', operation: OPERATION })
+      const failure = { event: 'failure', component: 'Bearing', failure_mode: 'noisy' }
+      if (failing.some(each => each === number)) row('2028-06-01', failure)
+    }
+  return rows
+}
+
+describe('a pair that only looks like one', () => {
+  test('says so on its page as in its row, is called no association, and asks for no look', async () => {
+    const t = await app()
+    importRows(t.system, decoy())
+    const sentence = 'Looks like it only because some families have more of both'
+    const any = `${PAIR}&any_time=true`
+    const html = await page(t, any, t.cookie('owner'))
+    expect(await read(t, '/recurring?any_time=true')).toContain(sentence)
+    expect(textOf(html)).toContain(sentence)
+    expect(textOf(html)).toContain('The numbers do not show that it follows such work.')
+    expect(textOf(html)).not.toContain('association')
+    expect(html).not.toContain('/recurring/pair/looks')
+  })
+})
+
+describe('the list of pairs', () => {
+  test('has what is shown first, then what may be, then what is not, and says so', async () => {
+    const t = await app()
+    const brakes = { event: 'work', by: 'us', operation: 'Brakes: bleed' }
+    importRows(t.system, [
+      ...belts(),
+      ...Array.from({ length: 3 }, (_, number) => {
+        return { vehicle: `V${number + 5}`, family: 'Haulette', date: '2027-01-02', ...brakes }
+      }),
+    ])
+    const list = await read(t, '/recurring?any_time=true')
+    expect(list).toContain(
+      'Pair by pair: often, then may be, then not shown; in each, the least likely by chance first',
+    )
+    const says = [...list.matchAll(/(often|may be|not shown to be) followed by/g)].map(([, word]) => word)
+    const rank = ['often', 'may be', 'not shown to be']
+    const rows = says.slice(-2)
+    expect(rows.map(word => rank.indexOf(word!))).toEqual(rows.map(word => rank.indexOf(word!)).sort())
+    expect(list).toContain('Expect wrong')
   })
 })
 

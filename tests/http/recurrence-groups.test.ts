@@ -82,7 +82,10 @@ describe('two groups compared', () => {
     const text = await read(t, 'family=Haulette&compare_family=Tramp')
     expect(text).toContain('Cannot tell: at no age with a repair were five vehicles of each still watched.')
     expect(text).toMatch(/ 9 3 and 2 −0\.167 0\.649 −1\.44 to 1\.11 /)
-    expect(text).toContain('Alternator, Haulette, less that of Tramp')
+    expect(text).not.toContain('less that of Tramp')
+    expect(text).toContain(
+      'Beside it, Tramp: 3 times on 2 vehicles. Cannot tell how often a vehicle has it: at no age were five vehicles watched.',
+    )
     const many = Array.from({ length: 12 }, (_, at) => [
       ...life(`C${at}`, 'Ardeck', 30, 3 + (at % 5), 20),
       ...life(`D${at}`, 'Pikko', 30, ...(at < 2 ? [9] : [])),
@@ -91,6 +94,7 @@ describe('two groups compared', () => {
     expect(await read(t, 'family=Ardeck&compare_family=Pikko')).toMatch(
       /By 20 days a vehicle of Ardeck has had it 1\.83 times more than one of Pikko \(1\.6\d to 2\.0\d\)\./,
     )
+    expect(await read(t, 'family=Ardeck&compare_family=Pikko')).toContain('Alternator, Ardeck, less that of Pikko')
     expect(await read(t, 'family=Pikko&compare_family=Ardeck')).toMatch(
       /By 20 days a vehicle of Ardeck has had it 1\.83 times more than one of Pikko \(1\.6\d to 2\.0\d\)\./,
     )
@@ -151,7 +155,7 @@ describe('two groups compared', () => {
     expect(both.compare).toMatchObject({ family: 'Haulette', variant: 'hydraulic clutch', units: 2 })
     expect(both.difference.points[0].difference).toBeCloseTo(1 / 3, 12)
     expect(await read(t, 'family=Haulette&variant=cable+clutch&compare_variant=hydraulic+clutch')).toContain(
-      'Alternator, Haulette, cable clutch, less that of Haulette, hydraulic clutch',
+      'Beside it, Haulette, hydraulic clutch: 3 times on 2 vehicles.',
     )
   })
 
@@ -178,5 +182,39 @@ describe('two groups compared', () => {
         ...{ as: 'desk', get: `/api/analysis/recurrence?component=Alternator&${name}=Nothing` },
         ...{ expect: 422, fields: [`/${name}`] },
       })
+  })
+})
+
+describe('a curve that few vehicles carry', () => {
+  test('is told of where five were watched, marked in the drawing beyond, and has no limits where all were alike', async () => {
+    const t = await app()
+    // five to 20 days, then two, at last one that breaks down again and again
+    importRows(t.system, [
+      ...Array.from({ length: 4 }, (_, at) =>
+        life(`E${at}`, 'Ardeck', at === 0 ? 30 : 20, ...(at < 2 ? [9] : [])),
+      ).flat(),
+      ...life('E4', 'Ardeck', 40, 2, 12, 31, 32, 33, 34, 35),
+    ])
+    const html = await page(t, '/recurring/recurrence?component=Alternator&family=Ardeck', t.cookie('owner'))
+    const text = html.replace(/<[^>]*>/g, ' ').replace(/[\s\u00a0]+/g, ' ')
+    // by hand: 1/5 + 2/5 + 1/5
+    expect(text).toMatch(
+      /9 times on 5 vehicles\. By 20 days a vehicle has had it 0\.80 times on average \(0\.\d\d to \d\.\d\d\)\./,
+    )
+    expect(text).toContain('At other ages fewer than five vehicles were watched.')
+    const drawing = html.slice(html.indexOf('id="recurrence-wide-t"'), html.indexOf('</svg>'))
+    expect(drawing).toContain('thin: under five watched')
+    expect(drawing.match(/class="ink-line" d=/g)).toHaveLength(1)
+    expect(drawing.match(/class="outline" d=/g)).toHaveLength(1)
+  })
+
+  test('of one vehicle has no limits that could be told', async () => {
+    const t = await app()
+    importRows(t.system, life('F1', 'Ardeck', 40, 2, 12))
+    const text = await read(t, 'family=Ardeck')
+    expect(text).toMatch(/ 2 1 1 1\.000 0\.000 cannot tell 12 1 1 2\.000 0\.000 cannot tell /)
+    expect(text).toContain('Cannot tell how often a vehicle has it')
+    // the analysis keeps its numbers
+    expect((await api(t, 'family=Ardeck')).points[0]).toMatchObject({ mcf: 1, se: 0, lower: 1, upper: 1 })
   })
 })

@@ -76,7 +76,9 @@ describe('GET /api/analysis/recurrence', () => {
       )
     })
     expect(html).toContain('id="recurrence-wide-t"')
-    expect(text).toContain('48 times on 41 vehicles: by 653 days a vehicle has had it 1.54 times on average.')
+    expect(text).toContain(
+      '48 times on 41 vehicles. By 667 days a vehicle has had it 1.54 times on average (1.04 to 2.29). At other ages fewer than five vehicles were watched.',
+    )
   })
 
   test('knows by family, by mode, without one, as of a day, and beside another family', async () => {

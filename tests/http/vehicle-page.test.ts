@@ -52,7 +52,7 @@ describe('/vehicles/{id}', () => {
     const said = await words()
     expect(said).toContain('143 720 km')
     // 9000 km in 365 days
-    expect(said).toContain('9 010 km a year, 750 km a month, from one pair of readings')
+    expect(said).toContain('9 010 km a year, 750 km a month, from two readings')
     expect(said).toContain('150 000 km about 13 November 2031')
     expect(said).toContain('1M8GDM9AXKP042788: the form is right; check digit X fits')
     expect(said).toContain('Model year 1989; 2019 for what is no car or light vehicle')
@@ -82,6 +82,38 @@ describe('/vehicles/{id}', () => {
     const said = await words(`/vehicles/${id}`)
     expect(said).toContain('3 9 Aug 2030 101 000 km – Belt: torn: found comeback of 2')
     expect(said).toContain('in service 17 May 2028')
+  })
+
+  test('draws a confirmed comeback as a solid arc, and names those that are decided and those that are not', async () => {
+    const earlier_job_id = w.finish(w.order)
+    const stay = w.later(30)
+    cookie = t.cookie('desk')
+    const suspected = await words()
+    expect(suspected).toContain(
+      'Suspected Came in 30 days after “Rear lamp bulb: replace” (work order 2031-0001). The same symptom: Hum from the rear.',
+    )
+    const href = `/comebacks/${earlier_job_id}/${stay}`
+    expect(await page(t, address, cookie)).toContain('<a href="/comebacks">Not decided yet</a>')
+    expect(await page(t, address, t.cookie('owner'))).toContain(`<a href="${href}">Not decided yet</a>`)
+    const root_cause = ['The bulb worked loose', 'Its holder was bent']
+    const decided = await w.decide({ earlier_job_id, later_work_order_id: stay, borne_by: 'us', root_cause })
+    const said =
+      'Comeback Came in on 2 Apr 2031 ( 2031-0002 ) 30 days after “Rear lamp bulb: replace” ( 2031-0001 ): a comeback of it. The bulb worked loose; Its holder was bent. 2 Apr 2031, owner token. The decision'
+    expect(await words()).toContain(said)
+    // nothing is dated on the later stay yet: there is no place for an arc to end
+    expect(await page(t, address, cookie)).not.toContain('A solid arc joins')
+    recordFinding(w.technician, {
+      ...{ vehicle_id: w.vehicle, component: 'Rear hub', severity: 'nuisance', found_on: '2031-04-02' },
+    })
+    const html = await page(t, address, t.cookie('owner'))
+    expect(html).toContain('A solid arc joins 1 to 2.')
+    expect(html).toContain(`comeback of 1, <a href="${href}">confirmed</a>`)
+    await w.decide({
+      ...{ earlier_job_id, later_work_order_id: stay, decision: 'ruled_out' },
+      ...{ why: 'Another lamp.', supersedes: decided.id },
+    })
+    expect(await words()).toContain('): no comeback of it. Another lamp. 2 Apr 2031, owner token.')
+    expect(await page(t, address, cookie)).not.toContain('A solid arc joins')
   })
 
   test('places on the line of distance what nobody read, flags what runs backwards, and goes on after a new display', async () => {

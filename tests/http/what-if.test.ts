@@ -1,8 +1,8 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { createComponent, operationById } from '../../src/catalogue/index.ts'
+import { askForLook, createComponent, operationById } from '../../src/catalogue/index.ts'
 import { recordFinding } from '../../src/findings/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
-import { comebackWorld } from '../support/comeback-world.ts'
+import { type ComebackWorld, comebackWorld } from '../support/comeback-world.ts'
 import { page } from '../support/forms.ts'
 import { scenario } from '../support/http.ts'
 
@@ -11,10 +11,11 @@ const app = eachTestItsApp()
 describe('what if we looked each time', () => {
   let t: TestApp
   let query: string
+  let w: ComebackWorld
 
   beforeEach(async () => {
     t = await app()
-    const w = comebackWorld(t)
+    w = comebackWorld(t)
     createComponent(w.owner, {
       ...{ name: 'Lamp contact', severity: 'nuisance', causes: [], check_minutes: 2, access_step_ids: [] },
     })
@@ -46,9 +47,21 @@ describe('what if we looked each time', () => {
       })
   })
 
+  test('offers the look only where it is not asked for yet', async () => {
+    const asked = () => page(t, `/comebacks/what-if?${query}`, t.cookie('owner'))
+    expect(await asked()).toContain('Put the look on the operation')
+    const { id, version } = operationById(w.owner, w.operations.bulb)
+    askForLook(w.owner, id, version, 'Lamp contact')
+    const now = await asked()
+    expect(now).toContain('Every job of it asks for this look already.')
+    expect(now).not.toContain('Put the look on the operation')
+  })
+
   test('says it in words', async () => {
     const html = (await page(t, `/comebacks/what-if?${query}`, t.cookie('owner'))).replace(/<[^>]*>/g, ' ')
-    expect(html).toMatch(/0\.2 hours a year \(2 jobs in 1\.0 years\)/)
+    expect(html).toMatch(/0\.2 hours a year: €8\.01 a year at the cost rate/)
+    expect(html).toMatch(/They cost us €0\.00 a year\./)
+    expect(html).toMatch(/2 jobs in 1\.0 years; 1 of them came back with it failed/)
     expect(html).toMatch(/1\.0 comebacks a year \(0\.0 to 5\.6\) at best/)
     expect(await page(t, '/comebacks/what-if', t.cookie('desk'))).toContain('Work it out')
   })

@@ -29,8 +29,8 @@ const Side = z
 export const ACTION_SAYS = ['fewer', 'more', 'cannot_tell'] as const
 
 /**
- * `before` and `after` are jobs of the operations concerned, handed back before `done_on` and from it on; `still_open` are
- * those since then whose window still runs. `ratio` is after against before, `lower` and `upper` its exact limits.
+ * `before` and `after` are jobs of the operations concerned, handed back before `done_on` and from it on; `open_before` and
+ * `still_open` are those of each side whose window still runs. `ratio` is after against before, `lower` and `upper` its exact limits.
  * `returned` counts comebacks of the same cause on jobs since, still open ones too: more than none, and it is open again.
  */
 export const CorrectiveAction = z
@@ -42,6 +42,7 @@ export const CorrectiveAction = z
     causes: z.array(z.string()),
     before: Side,
     after: Side,
+    open_before: z.strictObject({ jobs: z.int(), comebacks: z.int() }),
     still_open: z.strictObject({ jobs: z.int(), comebacks: z.int() }),
     ratio: Share,
     lower: Share,

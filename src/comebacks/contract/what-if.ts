@@ -13,7 +13,10 @@ export type WhatIfQuery = z.infer<typeof WhatIfQuery>
 
 const Rate = z.number().nullable()
 
-/** Rates a year are null while the history spans no day; money in minor units. */
+/**
+ * Rates a year are null while the history spans no day; money in minor units. `is_asked_for`: every job of the operation asks
+ * for the look already.
+ */
 export const WhatIf = z
   .strictObject({
     as_of: Day,
@@ -28,7 +31,9 @@ export const WhatIf = z
     lower: Rate,
     upper: Rate,
     returns_cost_minor: MinorMoney,
+    returns_cost_a_year_minor: MinorMoney.nullable(),
     returns_costed: z.int(),
+    is_asked_for: z.boolean(),
   })
   .meta({ id: 'WhatIf' })
 export type WhatIf = z.infer<typeof WhatIf>

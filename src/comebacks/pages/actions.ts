@@ -1,6 +1,7 @@
 import { allComponents, allOperations } from '../../catalogue/index.ts'
 import { longDay, shortDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
+import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageForm, pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
@@ -20,7 +21,7 @@ export function actionsPages(pages: Pages): void {
   pageRead(pages, {
     url: '/comebacks/actions',
     handle(ctx) {
-      const actions = correctiveActions(ctx, SHOWN, null).filter(action => action.superseded_by === undefined)
+      const actions = standingActions(ctx)
       const returned = actions.filter(action => action.returned > 0)
       return {
         template: 'comebacks/actions',
@@ -46,8 +47,11 @@ export function actionsPages(pages: Pages): void {
     url: '/comebacks/actions/new',
     roles: [],
     contract: CorrectiveActionForm,
-    initial: (_ctx, { query }) => ({
-      values: typeof query.decision === 'string' ? { decision_ids: [query.decision] } : {},
+    initial: (ctx, { query }) => ({
+      values: {
+        done_on: asKnown(ctx).asOf,
+        ...(typeof query.decision === 'string' && { decision_ids: [query.decision] }),
+      },
     }),
     page: (ctx, { form }) => ({
       template: 'comebacks/form',
@@ -80,17 +84,25 @@ function inputOf({ look_operation_id, look_component, ...rest }: CorrectiveActio
   return { ...rest, adds_look: { operation_id: look_operation_id, component: look_component } }
 }
 
+function standingActions(ctx: Context): CorrectiveAction[] {
+  return correctiveActions(ctx, SHOWN, null).filter(action => action.superseded_by === undefined)
+}
+
 function choicesOf(ctx: Context): Record<string, Choice[]> {
+  const changes = standingActions(ctx)
   return {
-    decision_ids: confirmedTold(ctx).map(told => ({ value: told.about.id, label: comebackWords(told) })),
+    decision_ids: confirmedTold(ctx).map(told => ({ value: told.about.id, label: comebackWords(told, changes) })),
     look_operation_id: allOperations(ctx).map(({ id, name }) => ({ value: id, label: name })),
     look_component: allComponents(ctx).map(({ name }) => ({ value: name, label: name })),
   }
 }
 
-function comebackWords({ about, job, stay }: ToldDecision): string {
+/** With what has been changed after it already. */
+function comebackWords({ about, job, stay }: ToldDecision, changes: readonly CorrectiveAction[]): string {
   const cause = about.category === undefined ? '' : `: ${category(about.category)}`
-  return `${stay.title}, order ${stay.number}, after “${job.task}”${cause}`
+  const days = changes.filter(change => change.decision_ids.includes(about.id)).map(change => shortDay(change.done_on))
+  const covered = days.length === 0 ? '' : ` (a change of ${days.join(' and ')} covers it)`
+  return `${stay.title}, order ${stay.number}, after “${job.task}”${cause}${covered}`
 }
 
 function actionsTable(actions: readonly CorrectiveAction[]) {
@@ -108,15 +120,16 @@ function actionsTable(actions: readonly CorrectiveAction[]) {
 }
 
 function actionRow(action: CorrectiveAction): Row {
-  const { before, after, still_open, adds_look } = action
+  const { before, after, open_before, still_open, adds_look } = action
   const look = adds_look === undefined ? [] : [`Look added: ${adds_look.component}`]
-  const open = still_open.jobs === 0 ? [] : [`and ${still_open.comebacks} of ${still_open.jobs} still open`]
+  const open = (side: typeof still_open) =>
+    side.jobs === 0 ? [] : [`and ${side.comebacks} of ${side.jobs} still within the window`]
   return {
     cells: [
       shortDay(action.done_on),
       { text: action.what, notes: [...look, [...action.operations, ...action.causes.map(category)].join(' · ')] },
-      `${before.comebacks} of ${before.jobs}`,
-      { text: `${after.comebacks} of ${after.jobs}`, notes: open },
+      { text: `${before.comebacks} of ${before.jobs}`, notes: open(open_before) },
+      { text: `${after.comebacks} of ${after.jobs}`, notes: open(still_open) },
       { text: action.returned > 0 ? 'open again' : SAYS[action.says], notes: [action.sentence] },
     ],
   }

@@ -6,12 +6,15 @@ import type { Context } from '../../platform/context.ts'
 import type { Habits } from '../../platform/forms/decode.ts'
 import { pageForm, pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
+import { penOf } from '../../platform/pages/pen.ts'
 import { column, type Row, table } from '../../platform/pages/table.ts'
-import { link, words } from '../../platform/pages/words.ts'
+import { act, link, words } from '../../platform/pages/words.ts'
 import { notFound } from '../../platform/problems.ts'
 import { ClaimForm, ClaimNewsForm } from '../contract.ts'
 import { type ClaimTold, claimsTold, partsToClaim, recordRecovery, recovery } from '../service/recoveries.ts'
+import { comebacksOfStay } from '../service/stay-comebacks.ts'
 import { decisionTold } from '../service/told.ts'
+import { costTable } from './cost-view.ts'
 import { jobWords, stayLink } from './words.ts'
 
 const STATES = {
@@ -70,6 +73,7 @@ export function claimsPages(pages: Pages): void {
           action: `/comebacks/decided/${encodeURIComponent(params.decision_id)}/claim`,
           button: 'Claim it',
           back: '/comebacks/claims',
+          cost: costOf(ctx, told.stay.id, pages.habits()),
         },
       }
     },
@@ -99,6 +103,7 @@ export function claimsPages(pages: Pages): void {
           action: `/comebacks/claims/${encodeURIComponent(params.id)}`,
           button: 'Note it',
           back: '/comebacks/claims',
+          cost: costOf(ctx, decisionTold(ctx, claim.decision_id).stay.id, pages.habits()),
         },
       }
     },
@@ -112,6 +117,11 @@ export function claimsPages(pages: Pages): void {
       return { to: '/comebacks/claims', notice: `Noted: ${STATES[input.state]}.` }
     },
   })
+}
+
+function costOf(ctx: Context, orderId: string, habits: Habits) {
+  const { cost } = comebacksOfStay(ctx, orderId)
+  return cost === null ? null : costTable(cost, penOf(habits).money)
 }
 
 function requireConfirmed(ctx: Context, id: string) {
@@ -143,7 +153,7 @@ function claimsTable(claims: readonly ClaimTold[], { currency, locale }: Habits,
             text: `${STATES[about.state]}${about.superseded_by === undefined ? '' : ', no longer'}`,
             notes: [
               ...(about.reason === undefined ? [] : [about.reason]),
-              ...(news ? [words(link(`/comebacks/claims/${encodeURIComponent(about.id)}`, 'what has happened'))] : []),
+              ...(news ? [words(act(`/comebacks/claims/${encodeURIComponent(about.id)}`, 'what has happened'))] : []),
             ],
           },
           {

@@ -4,13 +4,16 @@ import { CAUSE_CATEGORIES } from '../../core/vocabulary.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
+import { penOf } from '../../platform/pages/pen.ts'
 import { plate, ref, words } from '../../platform/pages/words.ts'
 import { invalid, notFound, Problem, problem } from '../../platform/problems.ts'
 import { fromInstant } from '../../platform/wire.ts'
 import { type ComebackDecision, type ComebackDecisionInput, DecisionForm } from '../contract.ts'
 import { decideComeback, decisionsAbout, requirePair } from '../service/decisions.ts'
+import { comebacksOfStay } from '../service/stay-comebacks.ts'
 import { reasonsOf } from '../service/suspicions.ts'
 import { pairTold } from '../service/told.ts'
+import { costTable } from './cost-view.ts'
 import { BEARS, category, jobWords, REASONS, SAYS, stayLink } from './words.ts'
 
 interface Pair {
@@ -30,7 +33,8 @@ export function decidePage(pages: Pages): void {
       const { job, stay } = pairTold(ctx, params.earlier_job_id, params.later_work_order_id)
       const [standing, ...earlier] = decisionsAbout(ctx, params.earlier_job_id, params.later_work_order_id)
       const reasons = reasonsOf(ctx, params)
-      const { time_zone } = pages.habits()
+      const { time_zone, ...habits } = pages.habits()
+      const { cost } = comebacksOfStay(ctx, params.later_work_order_id)
       return {
         template: 'comebacks/decide',
         sheet: {
@@ -55,6 +59,7 @@ export function decidePage(pages: Pages): void {
           },
           standing: standing === undefined ? null : inWords(standing, time_zone),
           earlier: earlier.map(each => inWords(each, time_zone)),
+          cost: cost === null ? null : costTable(cost, penOf(habits).money),
         },
       }
     },
@@ -140,8 +145,9 @@ function asTyped(standing: ComebackDecision | undefined): object {
 }
 
 function inWords(decision: ComebackDecision, timeZone: string): string {
-  const { why, category: word, borne_by, reason, created_at } = decision
+  const { why, category: word, root_cause, borne_by, reason, created_at } = decision
+  const chain = root_cause.length === 0 ? '' : ` Root cause: ${root_cause.join('; ').replace(/\.$/, '')}.`
   const bears = borne_by === undefined ? '' : ` Pays: ${BEARS[borne_by]}.`
   const changed = reason === undefined ? '' : ` Changed because: ${reason}`
-  return `${SAYS[decision.decision]}, ${longDay(localDateOf(fromInstant(created_at), timeZone))}: ${why}${word === undefined ? '' : ` (${category(word)})`}${bears}${changed}`
+  return `${SAYS[decision.decision]}, ${longDay(localDateOf(fromInstant(created_at), timeZone))}: ${why}${word === undefined ? '' : ` (${category(word)})`}${chain}${bears}${changed}`
 }

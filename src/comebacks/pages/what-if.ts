@@ -43,7 +43,7 @@ export function whatIfPage(pages: Pages): void {
         sheet: { ...sheet, ...(answer !== null && { dates: `to ${longDay(answer.as_of)}` }) },
         view: {
           answer: answer === null ? null : sentences(answer, habits),
-          note: answer === null ? null : noteOf(ctx),
+          note: answer === null ? null : noteOf(ctx, answer),
           fields: describe(shape, {
             typed: encode({ minutes: 5, ...query }, shape, habits),
             errors: {},
@@ -72,26 +72,35 @@ function sentences(answer: WhatIf, { currency, locale }: Habits) {
     upper === null
   )
     return [{ word: 'Cannot tell', text: 'No job has been handed back before today.' }]
-  const span = `${counted(jobs, 'job')} in ${years.toFixed(1)} years`
-  const known =
-    answer.returns_costed === 0
-      ? ''
-      : ` ${answer.returns_costed === caught ? 'They' : `The ${answer.returns_costed} whose cost is known`} cost us ${money(answer.returns_cost_minor)}.`
   return [
     {
       word: 'It takes',
-      text: `${(minutes_a_year / 60).toFixed(1)} hours a year (${span}): ${money(cost_a_year_minor)} a year at the cost rate.`,
+      text: `${(minutes_a_year / 60).toFixed(1)} hours a year: ${money(cost_a_year_minor)} a year at the cost rate.`,
     },
     {
       word: 'It might catch',
-      text: `${caught_a_year.toFixed(1)} comebacks a year (${lower.toFixed(1)} to ${upper.toFixed(1)}) at best: ${caught} of those ${counted(jobs, 'job')} came back with it failed.${known}`,
+      text: `${caught_a_year.toFixed(1)} comebacks a year (${lower.toFixed(1)} to ${upper.toFixed(1)}) at best.${costWords(answer, money)}`,
+    },
+    {
+      word: 'It rests on',
+      text: `${counted(jobs, 'job')} in ${years.toFixed(1)} years; ${caught} of them came back with it failed.`,
     },
   ]
 }
 
-function noteOf(ctx: Context) {
+/** A year, as all the rest is. */
+function costWords(answer: WhatIf, money: (minor: number) => string): string {
+  const { caught, returns_costed, returns_cost_a_year_minor: cost } = answer
+  if (returns_costed === 0 || cost === null) return ''
+  const known = returns_costed === caught ? '' : `, counting the ${returns_costed} of ${caught} whose cost is known`
+  if (cost < 0) return ` They brought back ${money(-cost)} a year more than they cost us${known}.`
+  return ` They cost us ${money(cost)} a year${known}.`
+}
+
+function noteOf(ctx: Context, { is_asked_for }: WhatIf) {
   const says =
     'A look finds what is there to be seen on the day, and not every failure is. A look at a safety component is worth it whatever it costs.'
+  if (is_asked_for) return words(`${says} Every job of it asks for this look already.`)
   return ctx.actor?.role === 'owner'
     ? words(`${says} `, link('/comebacks/actions/new', 'Put the look on the operation'))
     : words(says)

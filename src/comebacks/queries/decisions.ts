@@ -41,6 +41,17 @@ export function standingDecisions(read: Read): DecisionRow[] {
   return flat(decisions(read, isNull(newer.id)).all())
 }
 
+/** Those of the stays of one vehicle. */
+export function standingDecisionsOf(read: Read, vehicleId: string): DecisionRow[] {
+  const ofVehicle = sql`${comeback_decisions.later_work_order_id} in (select id from work_orders where vehicle_id = ${vehicleId})`
+  return flat(decisions(read, isNull(newer.id), ofVehicle).all())
+}
+
+/** Those of one stay. */
+export function standingDecisionsOn(read: Read, laterId: string): DecisionRow[] {
+  return flat(decisions(read, isNull(newer.id), eq(comeback_decisions.later_work_order_id, laterId)).all())
+}
+
 /** Of one earlier job and one later stay, newest first. */
 export function decisionsOn(read: Read, earlierId: string, laterId: string): DecisionRow[] {
   const earlier = sql`coalesce(${comeback_decisions.earlier_job_id}, ${comeback_decisions.earlier_history_event_id}) = ${earlierId}`

@@ -45,6 +45,12 @@ export function openRecoveriesDue(read: Read, until: string): RecoveryRow[] {
   ).sort((a, b) => (a.deadline_on < b.deadline_on ? -1 : 1))
 }
 
+/** Claims that stand for the comebacks that brought a stay here, newest first. */
+export function standingRecoveriesOn(read: Read, orderId: string): RecoveryRow[] {
+  const ofStay = sql`${recoveries.decision_id} in (select id from comeback_decisions where later_work_order_id = ${orderId})`
+  return claims(read, -1, isNull(newer.id), ofStay)
+}
+
 /** Money that suppliers had paid for the comebacks that brought a stay here, as known before an instant; minor units. */
 export function recoveredForStay(read: Read, orderId: string, before: number): number {
   return read.get<{ minor: number }>(sql`

@@ -23,6 +23,8 @@ export interface RateOfCause {
 export interface ActionWorked {
   before: RateOfCause
   after: RateOfCause
+  /** Jobs before it whose window still runs, and those of them that came back for the cause; and the same of jobs since. */
+  open_before: { jobs: number; comebacks: number }
   still_open: { jobs: number; comebacks: number }
   /** Comebacks per job since, against before, with exact mid-P limits. */
   ratio: number | null
@@ -67,6 +69,7 @@ export function actionWorked(jobs: readonly RatedJob[], cause: CauseToEnd): Acti
   return {
     before: rateOf(before),
     after: rateOf(after),
+    open_before: before.still_open,
     still_open: after.still_open,
     ...{ ratio, lower, upper },
     says: upper !== null && upper < 1 ? 'fewer' : lower !== null && lower > 1 ? 'more' : 'cannot_tell',
@@ -79,18 +82,32 @@ function rateOf({ jobs, comebacks }: Tally): RateOfCause {
   return { jobs, comebacks, rate: comebacks / jobs, ...wilsonInterval(comebacks, jobs) }
 }
 
-/** "Before it 5 of 41 jobs came back for this cause, since then 0 of 12: too few to tell yet." */
-export function workedWords({ before, after, still_open, says, returned }: ActionWorked): string {
-  const since = after.jobs === 0 ? 'since then no job has been out long enough to count' : `since then ${ofJobs(after)}`
+/** "Before it 5 of 41 jobs came back for this cause, since then 0 of 12 jobs did: too few to tell yet." */
+export function workedWords({ before, after, open_before, still_open, says, returned }: ActionWorked): string {
+  const since =
+    after.jobs === 0
+      ? 'since then no job has been out long enough to count'
+      : `since then ${after.comebacks} of ${counted(after.jobs, 'job')}`
   const verdict = {
     fewer: 'fewer come back, more so than chance would explain',
     more: 'more come back than before, more so than chance would explain',
     cannot_tell: 'too few to tell yet',
   }[says]
-  const open = still_open.jobs === 0 ? '' : ` ${counted(still_open.jobs, 'job')} since may still come back in time.`
+  const open =
+    still_open.jobs === 0
+      ? ''
+      : ` Of ${counted(still_open.jobs, 'job')} since, still within the window and not counted yet, ${backSoFar(still_open)}.`
   const again = returned === 0 ? '' : ` The cause has returned on ${counted(returned, 'job')} since: it is open again.`
   const first = before.jobs === 0 ? 'No job before it has been out long enough to count' : `Before it ${ofJobs(before)}`
-  return `${first}, ${since}: ${verdict}.${open}${again}`
+  const openThen =
+    open_before.comebacks === 0
+      ? ''
+      : ` Of ${counted(open_before.jobs, 'job')} before it, still within the window and not counted yet, ${backSoFar(open_before)}.`
+  return `${first}, ${since}: ${verdict}.${openThen}${open}${again}`
+}
+
+function backSoFar({ comebacks }: Tally['still_open']): string {
+  return `${comebacks === 0 ? 'none has' : comebacks === 1 ? '1 has' : `${comebacks} have`} come back for it`
 }
 
 function ofJobs({ comebacks, jobs }: RateOfCause): string {

@@ -21,8 +21,9 @@ export interface WhatIf {
   caught_a_year: number | null
   lower: number | null
   upper: number | null
-  /** What those returns cost us, as far as it is known, and of how many it is. */
+  /** What those returns cost us, as far as it is known, in all and a year, and of how many it is. */
   returns_cost_minor: number
+  returns_cost_a_year_minor: number | null
   returns_costed: number
 }
 
@@ -56,7 +57,12 @@ export function whatIf(
     returns_costed: costs.length,
   }
   if (years === 0) {
-    const unknown = { jobs_a_year: null, minutes_a_year: null, cost_a_year_minor: null }
+    const unknown = {
+      jobs_a_year: null,
+      minutes_a_year: null,
+      cost_a_year_minor: null,
+      returns_cost_a_year_minor: null,
+    }
     return { ...common, ...unknown, caught_a_year: null, lower: null, upper: null }
   }
   const limits = poissonInterval(returns.length)
@@ -66,6 +72,7 @@ export function whatIf(
     jobs_a_year: jobs.length / years,
     minutes_a_year: minutesAYear,
     cost_a_year_minor: Math.round((minutesAYear / 60) * rateMinor),
+    returns_cost_a_year_minor: Math.round(common.returns_cost_minor / years),
     caught_a_year: returns.length / years,
     lower: limits.lower / years,
     upper: limits.upper / years,

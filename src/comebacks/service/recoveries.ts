@@ -123,12 +123,11 @@ export function claimsTold(ctx: Context): ClaimTold[] {
   const claims = pageOfRecoveries(ctx.read, CLAIMS_SHOWN, null).map(row => {
     const about = toWire(ctx.read, row)
     const is_open = about.superseded_by === undefined && OPEN_RECOVERY_STATES.includes(row.state)
-    const part = partsOfComeback(ctx.read, row.decision_id).find(each => each.id === row.part_line_id)
     return {
       about,
       told: decisionTold(ctx, row.decision_id),
       supplier: suppliers.get(row.supplier_id)!,
-      part: part?.name ?? null,
+      part: partName(ctx.read, row),
       is_open,
       is_late: is_open && row.deadline_on < today,
     }
@@ -146,6 +145,9 @@ const REMINDED_DAYS = 7
 /** A claim to be reminded of. */
 export interface ClaimDue {
   supplier: string
+  /** What is claimed for: the part that failed, where it is named, and the vehicle. */
+  part: string | null
+  vehicle: string
   deadline_on: string
   is_late: boolean
 }
@@ -153,11 +155,17 @@ export interface ClaimDue {
 /** The open claims whose deadline is near or has passed, the most urgent first. */
 export function claimsDue(ctx: Context): ClaimDue[] {
   const today = asKnown(ctx).asOf
-  return openRecoveriesDue(ctx.read, addDays(today, REMINDED_DAYS)).map(({ supplier_id, deadline_on }) => ({
-    supplier: supplierById(ctx, supplier_id).name,
-    deadline_on,
-    is_late: deadline_on < today,
+  return openRecoveriesDue(ctx.read, addDays(today, REMINDED_DAYS)).map(row => ({
+    supplier: supplierById(ctx, row.supplier_id).name,
+    part: partName(ctx.read, row),
+    vehicle: decisionTold(ctx, row.decision_id).stay.title,
+    deadline_on: row.deadline_on,
+    is_late: row.deadline_on < today,
   }))
+}
+
+function partName(read: Read, { decision_id, part_line_id }: RecoveryRow): string | null {
+  return partsOfComeback(read, decision_id).find(each => each.id === part_line_id)?.name ?? null
 }
 
 function toWire(read: Read, row: RecoveryRow): Recovery {

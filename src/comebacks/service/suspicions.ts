@@ -198,6 +198,11 @@ export function decisionHref(earlierId: string, laterId: string): string {
   return `/comebacks/${encodeURIComponent(earlierId)}/${encodeURIComponent(laterId)}`
 }
 
+/** Where a decision is read: the owner opens it, everybody else reads the list. */
+export function readableAt(ctx: Context, earlierId: string, laterId: string): string {
+  return ctx.actor?.role === 'owner' ? decisionHref(earlierId, laterId) : '/comebacks'
+}
+
 function pairId(earlierId: string, laterId: string): string {
   return `${earlierId}.${laterId}`
 }

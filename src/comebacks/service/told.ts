@@ -1,7 +1,7 @@
 import { namesOfPeople } from '../../accounts/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { ComebackDecision, Suspicion } from '../contract.ts'
-import { standingDecisions } from '../queries/decisions.ts'
+import { standingDecisions, standingDecisionsOf } from '../queries/decisions.ts'
 import { type JobTitle, jobTitles, type StayTitle, stayTitles } from '../queries/titles.ts'
 import { comebackDecision, comebackDecisions, decisionOnWire } from './decisions.ts'
 import { openSuspicions } from './suspicions.ts'
@@ -35,12 +35,17 @@ export function confirmedTold(ctx: Context): ToldDecision[] {
   return withNames(ctx, confirmed.map(decisionOnWire))
 }
 
+/** What stands of the stays of one vehicle, confirmed or ruled out, newest first. */
+export function decidedOfVehicle(ctx: Context, vehicleId: string): ToldDecision[] {
+  return withNames(ctx, standingDecisionsOf(ctx.read, vehicleId).map(decisionOnWire))
+}
+
 /** One decision. 404 when there is none. */
 export function decisionTold(ctx: Context, id: string): ToldDecision {
   return withNames(ctx, [comebackDecision(ctx, id)])[0]!
 }
 
-function withNames(ctx: Context, decisions: ComebackDecision[]): ToldDecision[] {
+export function withNames(ctx: Context, decisions: ComebackDecision[]): ToldDecision[] {
   const names = namesOfPeople(ctx)
   return told(ctx, decisions).map(one => ({ ...one, by: names.get(one.about.created_by ?? '') ?? null }))
 }

@@ -1,5 +1,11 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { requireComponent, requireOperation } from '../../catalogue/index.ts'
+import {
+  asksForLook,
+  componentsByIds,
+  operationById,
+  requireComponent,
+  requireOperation,
+} from '../../catalogue/index.ts'
 import { asKnown } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import type { WhatIf, WhatIfQuery } from '../contract.ts'
@@ -15,7 +21,7 @@ const METHOD =
 
 /** What a look on every job of an operation would cost and catch, by our own history. 422 for names that are none. */
 export function whatIfLookedAt(ctx: Context, { operation, component, minutes }: WhatIfQuery): WhatIf {
-  requireOperation(ctx.read, operation, '/operation')
+  const operationId = requireOperation(ctx.read, operation, '/operation')
   const componentId = requireComponent(ctx.read, component, '/component')
   const known = asKnown(ctx)
   const all = ratedJobs(ctx.read, known)
@@ -38,5 +44,11 @@ export function whatIfLookedAt(ctx: Context, { operation, component, minutes }: 
     })
   const from = all.map(job => job.handed_back_on).sort()[0] ?? null
   const rateMinor = settingsOf(ctx).cost_rate_minor
-  return { as_of: known.asOf, method: METHOD, ...whatIf(jobs, { minutes, rateMinor, from, asOf: known.asOf }) }
+  const is_asked_for = asksForLook(operationById(ctx, operationId), componentsByIds(ctx, [componentId])[0]!.name)
+  return {
+    as_of: known.asOf,
+    method: METHOD,
+    is_asked_for,
+    ...whatIf(jobs, { minutes, rateMinor, from, asOf: known.asOf }),
+  }
 }

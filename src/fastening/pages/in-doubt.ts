@@ -1,19 +1,22 @@
-import { capital, counted, countWord } from '../../core/words.ts'
+import { capital, counted, countWord, inText } from '../../core/words.ts'
+import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
-import { column, type Row, table } from '../../platform/pages/table.ts'
-import { link, type Words, words } from '../../platform/pages/words.ts'
+import { type Cell, column, type Row, table } from '../../platform/pages/table.ts'
+import { link, words } from '../../platform/pages/words.ts'
 import type { Doubt, PartInDoubt } from '../contract/doubt.ts'
+import { type Call, callsSince } from '../service/calls.ts'
 import { inDoubtBriefly } from '../service/doubts-told.ts'
-import { type DoubtedVehicle, type DoubtGroup, type InDoubt, inDoubt, type SettledDoubt } from '../service/in-doubt.ts'
-import { maySettleAtOnce } from '../service/settle-doubts.ts'
+import { type DoubtGroup, type InDoubt, inDoubt, type SettledDoubt } from '../service/in-doubt.ts'
+import { settledAtOnce } from '../service/settle-doubts.ts'
+import { callSheet } from './call-sheet.ts'
 import { causeWords } from './cause-words.ts'
 import {
   callWords,
   dayWords,
   leftWords,
-  SEVERITY_WORDS,
+  momentWords,
   severityWords,
   thingsWords,
   vehicleWords,
@@ -30,7 +33,13 @@ export function inDoubtPage(pages: Pages): void {
       const { time_zone } = pages.habits()
       const found = inDoubt(ctx)
       const joints = new Set(found.open.flatMap(group => group.joints.map(doubt => doubt.joint_id))).size
-      const maySettle = ctx.actor?.role !== 'desk'
+      const shown: Shown = {
+        ...{ found, time_zone, may_settle: ctx.actor?.role !== 'desk' },
+        calls: callsSince(
+          ctx,
+          found.open.flatMap(group => [...group.joints, ...group.parts]),
+        ),
+      }
       return {
         template: 'fastening/in-doubt',
         sheet: {
@@ -42,8 +51,8 @@ export function inDoubtPage(pages: Pages): void {
           nav: 'in-doubt',
         },
         view: {
-          groups: found.open.map(group => groupView(group, found, time_zone, maySettle)),
-          calls: found.open.length === 0 ? null : callsTable(found),
+          groups: found.open.map(group => groupView(ctx, group, shown)),
+          calls: found.open.length === 0 ? null : callSheet(found, shown.calls, time_zone),
           settled: settledTable(found, time_zone),
           more_settled: Math.max(0, found.settled.length - SETTLED_SHOWN),
         },
@@ -52,10 +61,18 @@ export function inDoubtPage(pages: Pages): void {
   })
 }
 
-function groupView(group: DoubtGroup, { vehicles }: InDoubt, timeZone: string, maySettle: boolean) {
+/** What the rows are told from. */
+interface Shown {
+  found: InDoubt
+  calls: ReadonlyMap<string, Call>
+  time_zone: string
+  may_settle: boolean
+}
+
+function groupView(ctx: Context, group: DoubtGroup, shown: Shown) {
   const { cause, joints, parts } = group
   const count = new Set([...joints, ...parts].map(each => each.vehicle_id)).size
-  const { known, caution } = causeWords(cause, timeZone)
+  const { known, caution } = causeWords(cause, shown.time_zone)
   return {
     id: `cause-${cause.id}`,
     heading: cause.what,
@@ -70,63 +87,69 @@ function groupView(group: DoubtGroup, { vehicles }: InDoubt, timeZone: string, m
         column('Call'),
         column(''),
       ],
-      rows: [
-        ...joints.map(doubt => jointRow(doubt, vehicles.get(doubt.vehicle_id)!, timeZone, maySettle)),
-        ...parts.map(part => partRow(part, vehicles.get(part.vehicle_id)!, timeZone, maySettle)),
-      ],
+      rows: [...joints.map(doubt => jointRow(doubt, shown)), ...parts.map(part => partRow(part, shown))],
     }),
-    actions: actionsOf(group, maySettle),
+    actions: shown.may_settle ? actionsOf(ctx, group) : [],
   }
 }
 
-function jointRow(doubt: Doubt, vehicle: DoubtedVehicle, timeZone: string, maySettle: boolean): Row {
+function jointRow(doubt: Doubt, shown: Shown): Row {
+  const name = {
+    text: words(link(`/bench/joints/${doubt.joint_id}`, doubt.joint_name)),
+    notes: [
+      whereWords(doubt, shown.time_zone),
+      ...(doubt.waits_for_second_person === null ? [] : ['waits for a second person to settle it']),
+    ],
+  }
+  return row(doubt, doubt.joint_name, [name, severityWords(doubt.severity)], `/in-doubt/joints/${doubt.id}`, shown)
+}
+
+function partRow(part: PartInDoubt, shown: Shown): Row {
+  const name = { text: 'part fitted, no joint named', notes: [whereWords(part, shown.time_zone)] }
+  return row(part, 'the part', [name, 'not known'], `/in-doubt/parts/${part.id}`, shown)
+}
+
+function row(each: Doubt | PartInDoubt, what: string, first: Cell[], settle: string, shown: Shown): Row {
+  const vehicle = shown.found.vehicles.get(each.vehicle_id)!
+  const about = `${what}, ${vehicle.title}`
+  const call = { kind: 'link' as const, label: 'Note the call', href: `/in-doubt/calls/${each.work_order_id}`, about }
   return {
     cells: [
+      ...first,
+      vehicleWords(vehicle),
+      leftWords(vehicle),
+      { text: callWords(vehicle), notes: calledWords(shown.calls.get(each.id), shown.time_zone) },
       {
-        text: words(link(`/bench/joints/${doubt.joint_id}`, doubt.joint_name)),
-        notes: [
-          whereWords(doubt, timeZone),
-          ...(doubt.waits_for_second_person === null ? [] : ['waits for a second person to settle it']),
-        ],
+        actions: [call, ...(shown.may_settle ? [{ kind: 'link' as const, label: 'Settle', href: settle, about }] : [])],
       },
-      severityWords(doubt.severity),
-      ...vehicleCells(vehicle),
-      settleCell(maySettle, `/in-doubt/joints/${doubt.id}`, `${doubt.joint_name}, ${vehicle.title}`),
     ],
   }
 }
 
-function partRow(part: PartInDoubt, vehicle: DoubtedVehicle, timeZone: string, maySettle: boolean): Row {
-  return {
-    cells: [
-      { text: 'part fitted, no joint named', notes: [whereWords(part, timeZone)] },
-      'not known',
-      ...vehicleCells(vehicle),
-      settleCell(maySettle, `/in-doubt/parts/${part.id}`, `the part, ${vehicle.title}`),
-    ],
-  }
-}
-
-const vehicleCells = (vehicle: DoubtedVehicle): Words[] => [
-  vehicleWords(vehicle),
-  leftWords(vehicle),
-  callWords(vehicle),
-]
-
-function settleCell(maySettle: boolean, href: string, about: string): Row['cells'][number] {
-  return maySettle ? { actions: [{ kind: 'link', label: 'Settle', href, about }] } : ''
+/** So that a colleague does not call again. */
+function calledWords(call: Call | undefined, timeZone: string): string[] {
+  if (call === undefined) return []
+  const by = call.by === null ? '' : `, by ${call.by}`
+  return [`Last talk ${momentWords(call.at, timeZone)}${by}, ${inText(call.how)}: ${call.said}`]
 }
 
 /** Where the register keeps a tool's page. */
 const PLACE_OF_TOOL = { wrench: 'wrenches', gauge: 'gauges' } as const
 
-function actionsOf({ cause, joints, parts }: DoubtGroup, maySettle: boolean): Action[] {
-  if (!maySettle) return []
+function actionsOf(ctx: Context, { cause, joints, parts }: DoubtGroup): Action[] {
+  const atOnce = settledAtOnce(ctx, cause, joints)
+  const isAll = atOnce.length === joints.length
   const { tool } = cause
   const canNarrow = tool?.kind === 'wrench' && !tool.was_dropped
   return [
-    ...(maySettleAtOnce(cause) && joints.length + parts.length > 1
-      ? [{ kind: 'button' as const, label: 'Settle all of them', href: `/in-doubt/causes/${cause.id}` }]
+    ...(atOnce.length + parts.length > 1
+      ? [
+          {
+            kind: 'button' as const,
+            label: isAll ? 'Settle all of them' : 'Settle those that need no check',
+            href: `/in-doubt/causes/${cause.id}`,
+          },
+        ]
       : []),
     ...(canNarrow
       ? [
@@ -147,39 +170,6 @@ function actionsOf({ cause, joints, parts }: DoubtGroup, maySettle: boolean): Ac
           },
         ]),
   ]
-}
-
-/** One line for each vehicle, with room to write who was reached, when, and what was said. */
-function callsTable({ open, vehicles }: InDoubt) {
-  const about = new Map<string, string[]>()
-  for (const { cause, joints, parts } of open) {
-    for (const { vehicle_id, joint_name, severity } of joints)
-      note(about, vehicle_id, `${joint_name} (${SEVERITY_WORDS[severity].toLowerCase()}), ${cause.because}`)
-    for (const { vehicle_id } of parts) note(about, vehicle_id, `part fitted, no joint named, ${cause.because}`)
-  }
-  return table({
-    stacks: false,
-    columns: [
-      column('Call'),
-      column('Vehicle'),
-      column('About'),
-      column('Left', 'date'),
-      column('Date'),
-      column('Who'),
-      column('Said'),
-    ],
-    rows: [...about].map(([id, lines]) => {
-      const vehicle = vehicles.get(id)!
-      return {
-        cells: [callWords(vehicle), vehicleWords(vehicle), lines.join('; '), leftWords(vehicle), '', '', ''],
-      }
-    }),
-  })
-}
-
-function note(lines: Map<string, string[]>, vehicleId: string, line: string): void {
-  const before = lines.get(vehicleId) ?? []
-  if (!before.includes(line)) lines.set(vehicleId, [...before, line])
 }
 
 function settledTable({ settled, vehicles }: InDoubt, timeZone: string) {

@@ -9,16 +9,16 @@ import { type Doubt, DoubtSettlementInput, type PartInDoubt, PartSettlementInput
 import { type FoundDoubt, requireDoubt } from '../service/doubts.ts'
 import { type DoubtGroup, type InDoubt, inDoubt, vehicleOfDoubt } from '../service/in-doubt.ts'
 import { requirePart } from '../service/parts-in-doubt.ts'
-import { maySettleAtOnce, settleCause, settleDoubt, settlePart } from '../service/settle-doubts.ts'
+import { eachByItself, settleCause, settleDoubt, settledAtOnce, settlePart } from '../service/settle-doubts.ts'
 import { cannotSpeak, goodWrenches, wantsWrench } from '../service/settling-word.ts'
 import { causeWords } from './cause-words.ts'
 import {
-  callWords,
   dayWords,
   leftWords,
   SEVERITY_WORDS,
   severityWords,
   thingsWords,
+  vehicleFacts,
   vehicleWords,
   whereWords,
 } from './words.ts'
@@ -147,12 +147,16 @@ function partPage(ctx: Context, id: string, form: FormState, timeZone: string): 
 
 function causePage(ctx: Context, id: string, form: FormState, timeZone: string): PageAnswer {
   const { group, vehicles } = requireGroup(ctx, id)
-  const { cause, joints, parts } = group
+  const { cause, parts } = group
   const { known, caution } = causeWords(cause, timeZone)
+  const atOnce = settledAtOnce(ctx, cause, group.joints)
+  const joints = cause.tool === null ? atOnce : group.joints
+  const left = group.joints.length - joints.length
+  const action = atOnce.length + parts.length > 0 ? `/in-doubt/causes/${id}` : null
   return {
     template: 'fastening/settle',
     sheet: {
-      title: 'Settle all at once',
+      title: left === 0 ? 'Settle all at once' : 'Settle at once',
       sheet_number: thingsWords(joints.length, parts.length),
       subject: cause.what,
       nav: 'in-doubt',
@@ -161,9 +165,9 @@ function causePage(ctx: Context, id: string, form: FormState, timeZone: string):
       facts: [],
       sentence: known,
       settled: null,
-      caution,
-      joints: coveredTable(group, vehicles, timeZone),
-      ...asked(form, CAUSE_ANSWERS, maySettleAtOnce(cause) ? `/in-doubt/causes/${id}` : null, 'Settle all of them'),
+      caution: left === 0 ? caution : eachByItself(left),
+      joints: coveredTable({ cause, joints, parts }, vehicles, timeZone),
+      ...asked(form, CAUSE_ANSWERS, action, left === 0 ? 'Settle all of them' : 'Settle these'),
     },
   }
 }
@@ -190,14 +194,6 @@ function coveredTable({ joints, parts }: DoubtGroup, vehicles: InDoubt['vehicles
       ...parts.map(part => row('part fitted, no joint named', 'not known', part)),
     ],
   })
-}
-
-function vehicleFacts(vehicle: ReturnType<typeof vehicleOfDoubt>) {
-  return [
-    { label: 'Vehicle', value: vehicleWords(vehicle) },
-    { label: vehicle.in_house ? 'Now' : 'Left', value: leftWords(vehicle) },
-    { label: 'Call', value: callWords(vehicle) },
-  ]
 }
 
 function said(

@@ -1,4 +1,4 @@
-import { localDateOf } from '../../core/calendar.ts'
+import { localDateOf, localTimeOf } from '../../core/calendar.ts'
 import { longDay, shortDay } from '../../core/days.ts'
 import type { Severity } from '../../core/vocabulary.ts'
 import { counted } from '../../core/words.ts'
@@ -50,4 +50,18 @@ export function thingsWords(joints: number, parts: number): string {
   return [...(joints === 0 ? [] : [counted(joints, 'joint')]), ...(parts === 0 ? [] : [counted(parts, 'part')])].join(
     ' and ',
   )
+}
+
+/** What stands beside the form about a vehicle in doubt. */
+export function vehicleFacts(vehicle: DoubtedVehicle) {
+  return [
+    { label: 'Vehicle', value: vehicleWords(vehicle) },
+    { label: vehicle.in_house ? 'Now' : 'Left', value: leftWords(vehicle) },
+    { label: 'Call', value: callWords(vehicle) },
+  ]
+}
+
+/** "4 Nov 2031, 14:20". */
+export function momentWords(ms: number, timeZone: string): string {
+  return `${shortDay(localDateOf(ms, timeZone))}, ${localTimeOf(ms, timeZone)}`
 }

@@ -1,3 +1,4 @@
+import { countWord } from '../../core/words.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
@@ -19,9 +20,9 @@ import { insertPartLineSettlement } from '../queries/batches.ts'
 import { insertDoubtSettlement } from '../queries/doubts.ts'
 import type { Word } from '../rules/settling.ts'
 import { type Cause, causesOfDoubt } from './doubt-causes.ts'
-import { type FoundDoubt, findDoubts, requireDoubt } from './doubts.ts'
+import { findDoubts, requireDoubt } from './doubts.ts'
 import { type FoundPart, findParts, requirePart } from './parts-in-doubt.ts'
-import { refuseUnproved, speaksAs } from './settling-word.ts'
+import { refuseUnproved, speaksAs, wantsWrench } from './settling-word.ts'
 
 /**
  * A person settles a doubt about a joint (T): how, and any note. Where safety hangs on it, it was done anew since or its torque
@@ -55,10 +56,10 @@ export function settlePart(ctx: Context, id: string, input: PartSettlementInput)
 }
 
 /**
- * A person settles at once all that one cause has put in doubt (T): one act with its reason, one row for each joint. For a
- * wrench or gauge only after a check that found it good since, which speaks for every joint; without such a check, a joint that
- * safety hangs on waits for a second person, who does the same. Problems: invalid-input, doubt-settled, no-good-check,
- * same-person, look-again-too-soon.
+ * A person settles at once what one cause has put in doubt (T): one act with its reason, one row for each joint. For a wrench
+ * or gauge only after a check that found it good since, which speaks for every joint. Without such a check a joint that safety
+ * hangs on stays in doubt until it is proved by itself; where that was done, it waits for a second person, who does the same.
+ * Problems: invalid-input, doubt-settled, no-good-check, same-person, look-again-too-soon.
  */
 export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSettlement {
   authorise(ctx, 'technician')
@@ -68,13 +69,16 @@ export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSet
     const parts = kind === 'batch' ? findParts(ctx, null).filter(({ part }) => part.batch_fault_id === cause_id) : []
     const cause = found[0]?.cause ?? parts[0]?.cause
     if (cause === undefined) throw touchedNothing(ctx, input)
-    if (!maySettleAtOnce(cause))
+    if (cause.tool !== null && cause.good_since === null)
       throw problem('no-good-check', {
         detail: `No check since has found ${cause.because} good. Record one first, or settle each joint by itself.`,
       })
-    const open = found.filter(({ doubt }) => doubt.settled === null)
+    const open = found.flatMap(({ doubt }) => (doubt.settled === null ? [doubt] : []))
     const openParts = parts.filter(({ part }) => part.settled === null)
-    const settlements = stillToSay(ctx, open, openParts).map(({ doubt }) =>
+    const atOnce = settledAtOnce(ctx, cause, open)
+    if (open.length > 0 && atOnce.length + openParts.length === 0)
+      throw problem('no-good-check', { detail: eachByItself(open.length) })
+    const settlements = stillToSay(ctx, atOnce, openParts).map(doubt =>
       insertFor(ctx, tx, doubt, cause.tool === null ? speaksAs(ctx, doubt) : null, input),
     )
     const part_settlements = openParts.map(({ part }) => insertForPart(ctx, tx, part, input))
@@ -91,16 +95,26 @@ export function settleCause(ctx: Context, input: CauseSettlementInput): CauseSet
 }
 
 /** Those on which this person has not spoken yet; all of them where nothing else is left to settle. */
-function stillToSay(ctx: Context, open: readonly FoundDoubt[], parts: readonly FoundPart[]): readonly FoundDoubt[] {
-  const others = open.filter(({ doubt: { waits_for_second_person: first } }) => {
+function stillToSay(ctx: Context, open: readonly Doubt[], parts: readonly FoundPart[]): readonly Doubt[] {
+  const others = open.filter(({ waits_for_second_person: first }) => {
     return first === null || first.by !== (ctx.actor?.id ?? null)
   })
   return others.length + parts.length > 0 ? others : open
 }
 
-/** A wrench or gauge only once a later check found it good; the others whenever a person knows better. */
-export function maySettleAtOnce(cause: Cause): boolean {
-  return cause.tool === null || cause.good_since !== null
+/**
+ * Those of a cause's open doubts that one act may settle: of a wrench or gauge all of them, once a later check found it good;
+ * of anything else those on which safety does not hang, or whose joint was proved already.
+ */
+export function settledAtOnce(ctx: Context, cause: Cause, open: readonly Doubt[]): Doubt[] {
+  if (cause.tool !== null) return cause.good_since === null ? [] : [...open]
+  return open.filter(doubt => !wantsWrench(ctx, { doubt, cause }))
+}
+
+/** Why one act does not settle joints on which safety hangs. */
+export function eachByItself(count: number): string {
+  const which = count === 1 ? 'the joint that is' : `each of the ${countWord(count)} joints that are`
+  return `Safety hangs on ${which} left: no word settles it at once. Each is settled by itself, with the wrench that its torque was checked with.`
 }
 
 function touchedNothing(ctx: Context, { cause, cause_id }: CauseSettlementInput) {

@@ -53,7 +53,7 @@ export function cannotSpeak(ctx: Context, doubt: Doubt): string | null {
  * Whether it must be said with which wrench the torque was checked: of a joint that safety hangs on, by the first who settles
  * it, unless it was done anew since. There a look is not enough.
  */
-export function wantsWrench(ctx: Context, { doubt, cause }: FoundDoubt): boolean {
+export function wantsWrench(ctx: Context, { doubt, cause }: Pick<FoundDoubt, 'doubt' | 'cause'>): boolean {
   if (!needsSecondPerson(doubt.severity) || doubt.waits_for_second_person !== null) return false
   return !isRedone(ctx, loadJoint(ctx, doubt.joint_id), cause)
 }

@@ -63,8 +63,7 @@ function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
   const asked = standing.to_ask.map(({ reason, sentence, href }) => ({
     word: 'Ask',
     text: sentence,
-    why:
-      reason === 'no_job' ? '' : words(link(href, reason === 'box_not_empty' ? 'Where things are' : 'To the job card')),
+    why: reason === 'no_job' ? '' : words(link(href, WHERE_ASKED[reason])),
     hurts: reason !== 'no_job',
   }))
   const ours = openSuspicions(ctx, { work_order_id: order.id }).map(suspicion => ({
@@ -74,6 +73,12 @@ function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
     hurts: false,
   }))
   return [...asked, ...ours.slice(0, 1)]
+}
+
+const WHERE_ASKED = {
+  job_not_said_done: 'To the job card',
+  box_not_empty: 'Where things are',
+  comeback_not_borne: 'To the work order',
 }
 
 const WHERE: Record<Blocker['reason'], string> = {

@@ -13,9 +13,15 @@ export interface FullBox {
   place: string
 }
 
+/** A comeback that the customer pays nothing for, as was decided, on an order that asks the customer for money. */
+export interface ComebackCharged {
+  task: string
+  payer: 'us' | 'supplier'
+}
+
 /** What stops nobody, and is asked before the vehicle leaves. */
 export interface Question {
-  reason: 'job_not_said_done' | 'no_job' | 'box_not_empty'
+  reason: 'job_not_said_done' | 'no_job' | 'box_not_empty' | 'comeback_not_borne'
   sentence: string
   href: string
 }
@@ -29,14 +35,16 @@ export function questionsOf(
   jobs: readonly unknown[],
   unsaid: readonly UnsaidJob[],
   boxes: readonly FullBox[],
+  charged: ComebackCharged | null,
 ): Question[] {
   const href = `/work-orders/${orderId}`
+  const money = charged === null ? [] : [chargedQuestion(charged, href)]
   const full = boxes.map(({ what, place }): Question => {
     const sentence = `There is a box that nobody has called empty: ${inText(what)}, at ${inText(place)}. Is everything back on?`
     return { reason: 'box_not_empty', sentence, href: `${href}#places` }
   })
   if (jobs.length === 0) {
-    return [{ reason: 'no_job', sentence: 'There is no job on this order. Was nothing done?', href }, ...full]
+    return [{ reason: 'no_job', sentence: 'There is no job on this order. Was nothing done?', href }, ...full, ...money]
   }
   const undone = unsaid.map(
     ({ id, letter, task }): Question => ({
@@ -45,5 +53,11 @@ export function questionsOf(
       href: `/bench/jobs/${id}`,
     }),
   )
-  return [...undone, ...full]
+  return [...undone, ...full, ...money]
+}
+
+function chargedQuestion({ task, payer }: ComebackCharged, href: string): Question {
+  const pays = payer === 'us' ? 'we pay' : 'the supplier pays'
+  const sentence = `It came back after “${task}”, and it was decided that ${pays}; but the customer is asked for money on this order. Is that for other work?`
+  return { reason: 'comeback_not_borne', sentence, href }
 }

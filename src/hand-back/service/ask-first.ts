@@ -1,5 +1,7 @@
+import { notTheCustomers } from '../../comebacks/index.ts'
 import type { Context } from '../../platform/context.ts'
 import {
+  chargesOfPlan,
   isJobDone,
   type OrderPlan,
   type PlannedJob,
@@ -17,7 +19,9 @@ export function questionsToAsk(ctx: Context, plan: OrderPlan): Question[] {
     const place = placeOfBox(box)
     return place === null ? [] : [{ what: box.what, place }]
   })
-  return questionsOf(plan.order.id, standing, unsaid, boxes)
+  const comeback = notTheCustomers(ctx, plan.order.id)
+  const isCharged = comeback !== null && chargesOfPlan(ctx, plan).gross_minor > 0
+  return questionsOf(plan.order.id, standing, unsaid, boxes, isCharged ? comeback : null)
 }
 
 /** Said in words, or by a strip-down that was opened and closed again; while a step is open that blocks by itself. */

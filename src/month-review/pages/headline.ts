@@ -43,5 +43,5 @@ function waiting({ waiting, confirmed }: Comebacks, isOwner: boolean): string {
   if (stays === 0) return ''
   const decision = isOwner ? 'your decision' : 'the owner’s decision'
   const more = confirmed.length === 0 ? '' : ' more'
-  return `${capital(countWord(stays))}${more} ${stays === 1 ? 'is' : 'are'} waiting for ${decision}.`
+  return `${capital(countWord(stays))}${more} ${stays === 1 ? 'stay is' : 'stays are'} waiting for ${decision}.`
 }

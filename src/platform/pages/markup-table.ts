@@ -27,7 +27,7 @@ export function actionsMarkup(actions: readonly Action[], form: FormSecrets): st
 function actionMarkup(action: Action, form: FormSecrets): string {
   const about = action.about === undefined ? '' : ` <span class="unseen">${safe(action.about)}</span>`
   const label = safe(action.label) + about
-  if (action.kind === 'link') return `<a href="${safe(action.href)}">${label}</a>`
+  if (action.kind === 'link') return `<a class="acts" href="${safe(action.href)}">${label}</a>`
   if (action.kind === 'button')
     return `<a class="button${action.main ? ' main-action' : ''}" href="${safe(action.href)}">${label}</a>`
   const classes = action.main ? ' class="main-action"' : ''

@@ -17,7 +17,8 @@ export function wordsMarkup(words: Words | null | undefined): string {
 
 function pieceMarkup(piece: Piece): string {
   const inner = wrapped(piece)
-  return piece.href ? `<a href="${safe(piece.href)}">${inner}</a>` : inner
+  if (!piece.href) return inner
+  return `<a${piece.acts ? ' class="acts"' : ''} href="${safe(piece.href)}">${inner}</a>`
 }
 
 function wrapped(piece: Piece): string {

@@ -14,6 +14,8 @@ export interface Piece {
   small?: true
   /** What was said first and put right since: struck through, and still to be read. */
   struck?: true
+  /** A link that does something with what stands beside it, and is as high as a finger. */
+  acts?: true
 }
 
 /** What every place for text in a partial takes. */
@@ -41,6 +43,11 @@ export function link(href: string, inner: string | Piece): Piece {
   if (!SAFE_ADDRESS.test(href))
     throw new RangeError(`link requires a path or a web, telephone or mail address, not ${href}`)
   return { ...(typeof inner === 'string' ? { text: inner } : inner), href }
+}
+
+/** A link that acts, in a cell or a reason: 'change', 'Decide'. Where fingers are used it is as high as one. */
+export function act(href: string, label: string): Piece {
+  return { ...link(href, label), acts: true }
 }
 
 /** The address that rings a telephone number, for `link`. */

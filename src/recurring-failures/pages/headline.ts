@@ -1,7 +1,6 @@
 import type { PriorWork, PriorWorkPair } from '../contract.ts'
 import { failureName, rough, whole } from './numbers.ts'
 import { timesAsOften, unitOfTime } from './pair-sentence.ts'
-import { findingsSay } from './pairs-view.ts'
 
 /** The page's first sentence: the surest pair that is often followed by its failure, or that there is none. */
 export function headline({ pairs }: PriorWork): string {
@@ -22,15 +21,4 @@ export function crudeWords({ exposed, unexposed, crude_rate_ratio }: PriorWorkPa
   const counts = `All families counted together it is ${exposed.events} times in ${rough(exposed.time)} ${unit} after it, against ${unexposed.events} in ${rough(unexposed.time)} without it`
   const ratio = crude_rate_ratio === null ? '' : `, ${rough(crude_rate_ratio)} times as often`
   return `${counts}${ratio}. The first figure compares like with like: families that fail more for other reasons cannot make it.`
-}
-
-/** What direct evidence there is for the first sentence, which is only an association. */
-export function evidence({ pairs }: PriorWork): string {
-  const often = pairs.find(pair => pair.says === 'often')
-  if (often === undefined) return 'Few failures leave much open: a pair that is not shown may still be one.'
-  const findings =
-    often.findings_say === 0
-      ? 'No finding names this work as the cause yet.'
-      : `${findingsSay(often.findings_say)} Findings are no part of the numbers.`
-  return `That is an association, not yet a cause. ${findings} What would settle it: a look at it on every such job, and a finding that says what was seen.`
 }

@@ -20,12 +20,14 @@ export interface PairLook {
 }
 
 /**
- * Asks for the look where nobody does yet; to anybody but the owner only what is asked already is said.
+ * Asks for the look where nobody does yet and where it would tell something; to anybody but the owner only what is asked
+ * already is said.
  */
 export function pairLook(
   ctx: Context,
   { operation, component, failure_mode }: { operation: string; component: string; failure_mode: string | null },
   query: PairsQuery,
+  tells = true,
 ): PairLook {
   const known = operationOfName(ctx, operation)
   if (known === undefined) return { says: null, actions: [] }
@@ -38,7 +40,7 @@ export function pairLook(
         : [],
     }
   }
-  if (!isOwner) return { says: null, actions: [] }
+  if (!isOwner || !tells) return { says: null, actions: [] }
   const asked = encode({ ...query, operation_id: known.id, component, failure_mode }, shapeOf(LookAsked))
   const hidden = Object.entries({ ...asked, _version: String(known.version) }).map(([name, value]) => ({
     name,

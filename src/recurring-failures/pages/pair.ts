@@ -3,16 +3,22 @@ import { shortDay } from '../../core/days.ts'
 import { counted } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
-import { column, table } from '../../platform/pages/table.ts'
-import { link, words } from '../../platform/pages/words.ts'
+import { type Cell, column, table } from '../../platform/pages/table.ts'
+import { link, type Words, words } from '../../platform/pages/words.ts'
 import { analysed } from '../../platform/workers/analysed.ts'
-import type { PriorWorkPair } from '../contract.ts'
+import { lookTells } from '../rules/look-tells.ts'
+import {
+  type ConfirmedComeback,
+  type ConfirmedComebacks,
+  comebackCount,
+  ofPair,
+} from '../service/confirmed-comebacks.ts'
 import { priorWorkPairs, type VehicleBehind, vehiclesBehindPair } from '../service/prior-work.ts'
 import { analysisOf, PairsQuery } from './asked.ts'
 import { failureName, queryText, whole } from './numbers.ts'
 import { pairLook } from './pair-look.ts'
-import { pairSentence, whatWouldTell } from './pair-sentence.ts'
-import { findingsSay } from './pairs-view.ts'
+import { pairSentence } from './pair-sentence.ts'
+import { pairWords, untestedEvidence } from './pair-words.ts'
 
 const Query = PairsQuery.extend({
   operation: z.string(),
@@ -22,7 +28,7 @@ const Query = PairsQuery.extend({
 
 const BY = { us: 'us', other: 'another workshop', owner: 'the owner', unknown: 'nobody knows whom' } as const
 
-export function pairPage(pages: Pages): void {
+export function pairPage(pages: Pages, confirmedComebacks: ConfirmedComebacks): void {
   pageRead(pages, {
     url: '/recurring/pair',
     query: Query,
@@ -36,6 +42,9 @@ export function pairPage(pages: Pages): void {
       )
       const failures = behind.reduce((sum, vehicle) => sum + vehicle.failures.length, 0)
       const on = counted(behind.length, 'vehicle')
+      const confirmed = ofPair(confirmedComebacks(ctx, query.as_of), names)
+      const count = comebackCount(confirmed)
+      const said = pair === undefined ? null : pairWords(pair, clock, count)
       return {
         template: 'recurring-failures/pair',
         sheet: {
@@ -48,10 +57,13 @@ export function pairPage(pages: Pages): void {
             pair === undefined
               ? `“${failureName(component, failure_mode)}” came after “${operation}” ${counted(failures, 'time')}, on ${on}. That is too few to test.`
               : pairSentence(pair, clock),
-          would_tell: pair === undefined ? null : whatWouldTell(pair, clock),
-          evidence: evidence(pair),
-          look: pairLook(ctx, names, query),
-          vehicles: behindTable(behind, clock === 'distance' ? 'km' : 'days'),
+          decoy: said?.decoy ?? null,
+          would_tell: said?.would_tell ?? null,
+          evidence: said?.evidence ?? untestedEvidence(count),
+          look: pairLook(ctx, names, query, pair === undefined || lookTells(pair)),
+          vehicles: behindTable(behind, {
+            ...{ confirmed, unit: clock === 'distance' ? 'km' : 'days' },
+          }),
           back: `/recurring?${queryText(query)}`,
         },
       }
@@ -59,15 +71,12 @@ export function pairPage(pages: Pages): void {
   })
 }
 
-/** What a person has said of it; without that it stays an association. */
-function evidence(pair: PriorWorkPair | undefined): string {
-  const settles = 'a finding that says what caused it settles more than the numbers can.'
-  if (pair === undefined || pair.findings_say === 0)
-    return `That is an association, not yet a cause. Look each of them up: ${settles}`
-  return `${findingsSay(pair.findings_say)} They are marked below and are no part of the numbers. Of the others only the numbers speak: ${settles}`
+interface Behind {
+  confirmed: readonly ConfirmedComeback[]
+  unit: string
 }
 
-function behindTable(behind: readonly VehicleBehind[], unit: string) {
+function behindTable(behind: readonly VehicleBehind[], shown: Behind) {
   return table({
     columns: [
       column('Vehicle'),
@@ -75,20 +84,37 @@ function behindTable(behind: readonly VehicleBehind[], unit: string) {
       column('Failed on', 'date'),
       column('After', 'figure'),
       column('Work by'),
-      column('A finding says'),
+      column('What a person says'),
     ],
-    rows: behind.flatMap(({ vehicle_id, title, family, failures }) =>
-      failures.map(({ on, delay, by, is_caused }) => ({
+    rows: behind.flatMap(vehicle =>
+      vehicle.failures.map(failure => ({
         cells: [
-          words(link(`/vehicles/${encodeURIComponent(vehicle_id)}`, title)),
-          family,
-          shortDay(on),
-          delay === null ? 'not dated' : `${whole(delay)} ${unit}`,
-          BY[by],
-          is_caused ? 'caused by it' : 'nothing',
+          words(link(`/vehicles/${encodeURIComponent(vehicle.vehicle_id)}`, vehicle.title)),
+          vehicle.family,
+          shortDay(failure.on),
+          failure.delay === null ? 'not dated' : `${whole(failure.delay)} ${shown.unit}`,
+          BY[failure.by],
+          personSays(vehicle, failure, shown),
         ],
       })),
     ),
     empty: 'On no vehicle did this failure come after this work.',
   })
+}
+
+/** A finding that names the cause, a decision that it came back of that work; each by itself, since they may differ. */
+function personSays(
+  { vehicle_id }: VehicleBehind,
+  { on, is_caused }: VehicleBehind['failures'][number],
+  { confirmed }: Behind,
+): Cell {
+  const decided = confirmed.filter(each => each.vehicle_id === vehicle_id && each.on === on)
+  const said = decided.map(({ href, root_cause }): Words => {
+    const chain = root_cause.length === 0 ? '' : `: ${root_cause.join('; ')}`
+    if (href === null) return `a comeback, says the imported history${chain}`
+    return words(link(href, 'a comeback, confirmed'), chain)
+  })
+  if (is_caused) return { text: 'caused by it, says a finding', notes: said }
+  const [first = 'nothing', ...others] = said
+  return { text: first, notes: others }
 }

@@ -5,10 +5,11 @@ import { intervalAxis, intervalRow, ratioAxis } from '../../platform/pages/figur
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { em, link, type Piece, words } from '../../platform/pages/words.ts'
 import type { PriorWork, PriorWorkPair } from '../contract.ts'
-import { looksLikeIt } from '../rules/looks-like-it.ts'
+import { type ConfirmedComeback, comebackCount, ofPair } from '../service/confirmed-comebacks.ts'
 import type { PairsQuery } from './asked.ts'
 import { chance, failureName, percent, queryText, rough, whole } from './numbers.ts'
-import { pairInShort, unitOfTime, whatWouldTell } from './pair-sentence.ts'
+import { pairInShort, unitOfTime } from './pair-sentence.ts'
+import { type PairWords, pairWords } from './pair-words.ts'
 
 const SAYS = {
   often: 'often followed by',
@@ -28,10 +29,22 @@ export function pairHref(
   return `/recurring/pair?${queryText({ operation, component, failure_mode: failure_mode ?? undefined, ...query })}`
 }
 
-/** Pair by pair, surest first: counts, the interval on one axis, ratio, q, share and whole cost. */
+const RANK = { often: 0, may: 1, not_shown: 2 } as const
+
+/** As the page lists them: what is shown, then what may be, then what is not; within each by p, as the analysis has them. */
+export function inOrder(pairs: readonly PriorWorkPair[]): PriorWorkPair[] {
+  return pairs.toSorted((one, other) => RANK[one.says] - RANK[other.says])
+}
+
+/** How many comebacks of the work with the failure a person has confirmed. */
+export function confirmedOf(pair: PriorWorkPair, confirmed: readonly ConfirmedComeback[]): number {
+  return comebackCount(ofPair(confirmed, pair))
+}
+
+/** Pair by pair: counts, the interval on one axis, ratio, q, share and whole cost. */
 export function pairsTable(
   result: PriorWork,
-  shown: readonly PriorWorkPair[],
+  { shown, confirmed }: { shown: readonly PriorWorkPair[]; confirmed: readonly ConfirmedComeback[] },
   query: PairsQuery,
   habits: Habits,
 ): TableView {
@@ -42,11 +55,14 @@ export function pairsTable(
       column('Earlier work, later failure'),
       column(`Failures in ${unit}`, 'figure', 'after it, without it'),
       column('Times as often', 'plot'),
-      column('Ratio', 'figure', '95 %; all families together'),
-      column('q', 'figure'),
-      column('Share', 'figure', '95 %; whole cost'),
+      column('So many times', 'figure', 'likely range; all families together'),
+      column('Expect wrong', 'figure', 'of claims as sure (q)'),
+      column('Share', 'figure', 'likely range; whole cost'),
     ],
-    rows: shown.map((pair, place) => pairRow(pair, place, result.clock, query, habits)),
+    rows: shown.map((pair, place) => {
+      const said = pairWords(pair, result.clock, confirmedOf(pair, confirmed))
+      return pairRow(pair, place, said, { clock: result.clock, query, habits })
+    }),
     foot: [
       {
         axis: true,
@@ -64,9 +80,8 @@ export function pairsTable(
 function pairRow(
   pair: PriorWorkPair,
   place: number,
-  clock: PriorWork['clock'],
-  query: PairsQuery,
-  habits: Habits,
+  { decoy, would_tell, people }: PairWords,
+  { clock, query, habits }: { clock: PriorWork['clock']; query: PairsQuery; habits: Habits },
 ): Row {
   const failure = failureName(pair.component, pair.failure_mode)
   const { exposed, unexposed, rate_ratio, lower, upper } = pair
@@ -86,9 +101,9 @@ function pairRow(
         text: pairName(pair, failure, query),
         notes: [
           pairInShort(pair, clock),
-          decoy(pair),
-          whatWouldTell(pair, clock) ?? '',
-          who(pair),
+          decoy ?? '',
+          would_tell ?? '',
+          [who(pair), people ?? ''].join(' ').trim(),
           ...(pair.says === 'not_shown' ? [] : [quartersOf(pair, clock)]),
         ].filter(note => note !== ''),
       },
@@ -111,31 +126,17 @@ function pairName(pair: PriorWorkPair, failure: string, query: PairsQuery): Piec
   return words(link(pairHref(pair, query), pair.operation), ' ', em(SAYS[pair.says]), ' ', failure)
 }
 
-/** What the eye would take for a pair, named as what it is. */
-function decoy(pair: PriorWorkPair): string {
-  return looksLikeIt(pair)
-    ? 'Looks like it only because some families have more of both: compared within the same family it is not shown.'
-    : ''
-}
-
 function together({ crude_rate_ratio }: PriorWorkPair): string {
   return crude_rate_ratio === null ? '' : `together ${rough(crude_rate_ratio)}`
 }
 
-/** Direct evidence, which only a person can give. */
-export function findingsSay(count: number): string {
-  return count === 1
-    ? 'A finding says that it was caused by this work.'
-    : `${count} findings say that it was caused by this work.`
-}
-
-function who({ exposed, by, findings_say }: PriorWorkPair): string {
+function who({ exposed, by }: PriorWorkPair): string {
   if (exposed.events === 0) return ''
   const doers = (Object.keys(DOERS) as (keyof typeof DOERS)[])
     .filter(doer => by[doer] > 0)
     .sort((a, b) => by[b] - by[a])
     .map(doer => `${by[doer]} ${DOERS[doer]}`)
-  return `Of ${exposed.events}, ${listed(doers)}.${findings_say === 0 ? '' : ` ${findingsSay(findings_say)}`}`
+  return `Of ${exposed.events}, ${listed(doers)}.`
 }
 
 function quartersOf({ delay, exposed }: PriorWorkPair, clock: PriorWork['clock']): string {

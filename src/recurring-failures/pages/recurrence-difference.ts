@@ -3,16 +3,14 @@ import { differenceChart } from '../../platform/pages/figures/difference-chart.t
 import { column, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import { ENOUGH_WATCHED } from '../rules/enough-watched.ts'
 import type { RecurrenceSeen } from '../service/recurrence.ts'
 import { queryText, whole } from './numbers.ts'
 import { groupName, thinned, whatRecurs } from './recurrence-view.ts'
 
-/** Fewer vehicles than these have hardly any spread, whatever they hide. */
-const ENOUGH_WATCHED = 5
-
 type Difference = NonNullable<Recurrence['difference']>
 
-/** Two groups compared, in a sentence, drawn and in figures; null when only one was asked for. */
+/** Two groups compared, in a sentence and in figures, drawn where they tell something; null when only one was asked for. */
 export function differenceView({ recurrence }: RecurrenceSeen, query: RecurrenceQuery) {
   const { compare, difference, clock } = recurrence
   if (compare === undefined) return null
@@ -21,13 +19,17 @@ export function differenceView({ recurrence }: RecurrenceSeen, query: Recurrence
       headline:
         'The two have vehicles in common, so their difference cannot be told: name a family, or a variant, for both.',
       figure: null,
+      table: null,
     }
   const [one, other] = [groupName(query), groupName(compare)]
   const unit = clock === 'days' ? 'days' : 'km'
-  const headline = inWords(difference, one, other, unit)
-  if (difference.points.length === 0) return { headline, figure: null }
+  const told = lastTold(difference, unit)
+  const figures = difference.points.length === 0 ? null : differenceTable(difference.points, unit, query)
+  if ('cannot' in told) return { headline: `Cannot tell${told.cannot}`, figure: null, table: figures }
+  const headline = inWords(difference, told.last, { one, other, unit })
   return {
     headline,
+    table: null,
     figure: {
       drawings: differenceChart({
         id: 'difference',
@@ -39,21 +41,34 @@ export function differenceView({ recurrence }: RecurrenceSeen, query: Recurrence
         below: `more on ${other}`,
       }),
       caption:
-        'Repairs per vehicle of the first less those of the second, from the age at which both are watched as long as both are. Dashed: 95 % limits, variances added up (Lawless and Nadeau). Where they take in zero, or few of either are still watched, the two cannot be told apart.',
-      table: differenceTable(difference.points, unit, query),
+        'Repairs per vehicle of the first less those of the second, from the age at which both are watched as long as both are. Dashed: how far chance alone may have moved it (95 %). Where that takes in zero, or few of either are still watched, the two cannot be told apart. Method: robust variances of Lawless and Nadeau, added up.',
+      table: figures,
     },
   }
 }
 
-function inWords({ from, until, points }: Difference, one: string, other: string, unit: string): string {
-  if (until === from) return 'Cannot tell: there is no age at which vehicles of both were watched.'
-  if (points.length === 0) return 'Cannot tell: neither has had it at an age at which both are watched.'
+/** The last age at which enough of both are watched, or why there is nothing to tell. */
+function lastTold(
+  { from, until, points }: Difference,
+  unit: string,
+): { last: Difference['points'][number] } | { cannot: string } {
+  if (until === from) return { cannot: ': there is no age at which vehicles of both were watched.' }
+  if (points.length === 0) return { cannot: ': neither has had it at an age at which both are watched.' }
   const last = points.findLast(point => Math.min(...point.at_risk) >= ENOUGH_WATCHED)
   if (last === undefined)
-    return `Cannot tell: at no age with a repair were ${countWord(ENOUGH_WATCHED)} vehicles of each still watched.`
+    return { cannot: `: at no age with a repair were ${countWord(ENOUGH_WATCHED)} vehicles of each still watched.` }
+  if (last.se === 0)
+    return { cannot: ` at ${whole(last.at)} ${unit}: all vehicles of each are alike, which says nothing of chance.` }
+  return { last }
+}
+
+function inWords(
+  { from }: Difference,
+  last: Difference['points'][number],
+  { one, other, unit }: { one: string; other: string; unit: string },
+): string {
   const age = `${whole(last.at)} ${unit}`
   const span = from === 0 ? `By ${age}` : `From ${whole(from)} to ${age}`
-  if (last.se === 0) return `Cannot tell at ${age}: all vehicles of each are alike, which says nothing of chance.`
   const [more, less] = last.difference >= 0 ? [one, other] : [other, one]
   const size = Math.abs(last.difference).toFixed(2)
   const limits = last.difference >= 0 ? [last.lower, last.upper] : [-last.upper, -last.lower]

@@ -1,9 +1,11 @@
+import type { WellWatched } from '../../core/statistics/recurrence/well-watched.ts'
 import { Z_95 } from '../../core/statistics/z95.ts'
-import { counted } from '../../core/words.ts'
+import { counted, countWord } from '../../core/words.ts'
 import { stepChart } from '../../platform/pages/figures/step-chart.ts'
 import { column, table } from '../../platform/pages/table.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import { ENOUGH_WATCHED } from '../rules/enough-watched.ts'
 import type { RecurrenceSeen } from '../service/recurrence.ts'
 import { failureName, queryText, whole } from './numbers.ts'
 
@@ -25,14 +27,18 @@ export function groupName({ family, variant }: { family?: string | undefined; va
   return [family, variant].filter(text => text !== undefined).join(', ')
 }
 
-/** Limits on the log scale, which never cross zero: M·exp(± z·se/M). */
-function onLogScale({ mcf, se }: Point): { lower: number; upper: number } {
+/** Limits on the log scale, which never cross zero: M·exp(± z·se/M). None where all were alike, or only one was watched. */
+export function onLogScale({ mcf, se }: Pick<Point, 'mcf' | 'se'>): { lower: number | null; upper: number | null } {
+  if (se === 0) return { lower: null, upper: null }
   const factor = Math.exp((Z_95 * se) / mcf)
   return { lower: mcf / factor, upper: mcf * factor }
 }
 
 /** The curve with its numbers beside it. */
-export function recurrenceFigure({ recurrence, ends, begins, compare_end }: RecurrenceSeen, query: RecurrenceQuery) {
+export function recurrenceFigure(
+  { recurrence, ends, begins, compare_end, well }: RecurrenceSeen,
+  query: RecurrenceQuery,
+) {
   const { points, units, events, clock, compare } = recurrence
   const [unit, across] = clock === 'days' ? ['days', 'days in service'] : ['km', 'km driven']
   const end = Math.max(0, ...ends)
@@ -40,10 +46,15 @@ export function recurrenceFigure({ recurrence, ends, begins, compare_end }: Recu
   const drawings = stepChart({
     id: 'recurrence',
     title: `${whatRecurs(query)}: repairs per vehicle by ${across}`,
-    description: `Mean cumulative function for ${counted(units, 'vehicle')} and ${counted(events, 'repair')}. ${said(last, unit)}`,
+    description: `Mean cumulative function for ${counted(units, 'vehicle')} and ${counted(events, 'repair')}. ${wellTold(well, { events, unit, end })}`,
     points: points.map(point => ({ at: point.at, events: point.events, mcf: point.mcf, ...onLogScale(point) })),
     last_seen: ends.length <= MOST_TICKS ? ends : [],
     end,
+    well: {
+      from: well?.from ?? 0,
+      until: well?.until ?? 0,
+      beyond: `thin: under ${countWord(ENOUGH_WATCHED)} watched`,
+    },
     across,
     upwards: 'repairs per vehicle',
     ...(compare !== undefined && {
@@ -62,15 +73,27 @@ export function recurrenceFigure({ recurrence, ends, begins, compare_end }: Recu
   })
   return {
     drawings,
-    caption: `Each dot is an age with a repair; a larger dot, more than one. Dashed: 95 % limits, robust (Lawless and Nadeau), on the log scale.${notBefore(begins, units, unit)}${fewLeft(last, unit)}`,
+    caption: `Each dot is an age with a repair; a larger dot, more than one. Dashed: how far chance alone may have moved it (95 %). Thin, beyond the uprights: ages at which fewer than ${countWord(ENOUGH_WATCHED)} vehicles were watched.${notBefore(begins, units, unit)}${fewLeft(last, unit)} Method: mean cumulative function with the robust limits of Lawless and Nadeau, on the log scale.`,
     table: recurrenceTable(points, unit, query),
   }
 }
 
-function said(last: Point | undefined, unit: string): string {
-  if (last === undefined) return 'None has been repaired so far.'
+/** What the curve says of the ages at which it rests on enough vehicles; elsewhere it says nothing that can be told. */
+export function wellTold(
+  well: WellWatched | null,
+  { events, unit, end }: { events: number; unit: string; end: number },
+): string {
+  const enough = `${countWord(ENOUGH_WATCHED)} vehicles`
+  if (events === 0) return 'None has had it so far.'
+  if (well === null) return `Cannot tell how often a vehicle has it: at no age were ${enough} watched.`
+  const { from, until, points } = well
+  const span = from <= 0 ? `By ${whole(until)} ${unit}` : `From ${whole(from)} to ${whole(until)} ${unit}`
+  const beyond = from <= 0 && until >= end ? '' : ` At other ages fewer than ${enough} were watched.`
+  const last = points.at(-1)
+  if (last === undefined) return `${span} no vehicle has had it.${beyond}`
   const { lower, upper } = onLogScale(last)
-  return `It reaches ${last.mcf.toFixed(2)} at ${whole(last.at)} ${unit}, limits ${lower.toFixed(2)} to ${upper.toFixed(2)}.`
+  const limits = lower === null || upper === null ? '' : ` (${lower.toFixed(2)} to ${upper.toFixed(2)})`
+  return `${span} a vehicle has had it ${last.mcf.toFixed(2)} times on average${limits}.${beyond}`
 }
 
 /** Vehicles that are known only from some age on say nothing of what came before it. */
@@ -117,7 +140,7 @@ function recurrenceTable(points: readonly Point[], unit: string, query: Recurren
           String(point.events),
           point.mcf.toFixed(3),
           point.se.toFixed(3),
-          `${lower.toFixed(2)} to ${upper.toFixed(2)}`,
+          lower === null || upper === null ? 'cannot tell' : `${lower.toFixed(2)} to ${upper.toFixed(2)}`,
         ],
       }
     }),

@@ -17,7 +17,7 @@ import { type RecurrenceSeen, recurrence } from '../service/recurrence.ts'
 import { whole } from './numbers.ts'
 import { placesFrom } from './places.ts'
 import { differenceView } from './recurrence-difference.ts'
-import { recurrenceFigure, whatRecurs } from './recurrence-view.ts'
+import { groupName, recurrenceFigure, wellTold, whatRecurs } from './recurrence-view.ts'
 
 /** A form cannot tell "any mode" from "none" by an empty field, so it asks in two. */
 const Query = RecurrenceQuery.omit({ failure_mode: true }).extend({
@@ -57,7 +57,8 @@ export function recurrencePage(pages: Pages): void {
           places,
           trouble,
           heading: whatRecurs(asked),
-          headline: seen === null ? null : headline(seen.recurrence, whatRecurs(asked)),
+          headline: seen === null ? null : headline(seen, whatRecurs(asked)),
+          beside: seen === null ? null : besideIt(seen),
           figure: seen === null ? null : recurrenceFigure(seen, asked),
           difference: seen === null ? null : differenceView(seen, asked),
           fields: describe(shape, { typed, errors: {}, habits, choices: choices(ctx) }),
@@ -67,7 +68,7 @@ export function recurrencePage(pages: Pages): void {
   })
 }
 
-const NOTHING_SEEN = { trouble: null, heading: '', headline: null, figure: null, difference: null }
+const NOTHING_SEEN = { trouble: null, heading: '', headline: null, beside: null, figure: null, difference: null }
 
 /** What cannot be asked is said on the page, above the form that asked it. */
 async function tried(
@@ -97,13 +98,29 @@ function choices(ctx: Context): Record<string, Choice[]> {
   }
 }
 
-function headline({ units, events, points, clock }: Recurrence, what: string): string {
-  const last = points.at(-1)
+function headline({ recurrence: { units, events, clock }, ends, well }: RecurrenceSeen, what: string): string {
   if (units === 0)
     return 'No vehicle’s age is known: import when they went into service, or when they were first registered.'
-  if (last === undefined)
+  if (events === 0)
     return `“${what}” is not recorded on any of the vehicles whose age is known: ${whole(units)} looked at.`
-  const until = `${whole(last.at)} ${clock === 'days' ? 'days' : 'km'}`
+  return `${timesOn(events, units)} ${wellTold(well, { events, unit: unitOf(clock), end: Math.max(0, ...ends) })}`
+}
+
+/** The same of the other group; null when there is none. */
+function besideIt({ recurrence: { compare, clock }, compare_well: well, compare_end }: RecurrenceSeen): string | null {
+  if (compare === undefined) return null
+  const { events, units } = compare
+  if (events === 0) return `Beside it, ${groupName(compare)}: on none of ${counted(units, 'vehicle')} so far.`
+  const told = wellTold(well, { events, unit: unitOf(clock), end: compare_end ?? 0 })
+  return `Beside it, ${groupName(compare)}: ${timesOn(events, units).toLowerCase()} ${told}`
+}
+
+/** '48 times on 41 vehicles.' */
+function timesOn(events: number, units: number): string {
   const often = events === 1 ? 'Once' : `${whole(events)} times`
-  return `${often} on ${whole(units)} ${units === 1 ? 'vehicle' : 'vehicles'}: by ${until} a vehicle has had it ${last.mcf.toFixed(2)} times on average.`
+  return `${often} on ${whole(units)} ${units === 1 ? 'vehicle' : 'vehicles'}.`
+}
+
+function unitOf(clock: Recurrence['clock']): string {
+  return clock === 'days' ? 'days' : 'km'
 }

@@ -9,13 +9,15 @@ import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
 import { analysed } from '../../platform/workers/analysed.ts'
 import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
+import type { ConfirmedComebacks } from '../service/confirmed-comebacks.ts'
 import { priorWorkPairs } from '../service/prior-work.ts'
 import { analysisOf, PairsQuery } from './asked.ts'
-import { crudeWords, evidence, headline } from './headline.ts'
+import { crudeWords, headline } from './headline.ts'
 import { queryText, rough, whole } from './numbers.ts'
 import { pairLook } from './pair-look.ts'
 import { unitOfTime } from './pair-sentence.ts'
-import { pairHref, pairsTable } from './pairs-view.ts'
+import { pairWords } from './pair-words.ts'
+import { confirmedOf, inOrder, pairHref, pairsTable } from './pairs-view.ts'
 import { placesFrom } from './places.ts'
 
 /** Pairs beyond these are rarely looked at, and each has a drawing. */
@@ -23,7 +25,7 @@ const SHOWN = 20
 
 const Query = PairsQuery.extend({ all: z.boolean().optional() })
 
-export function whatFollowsWhatPage(pages: Pages): void {
+export function whatFollowsWhatPage(pages: Pages, confirmedComebacks: ConfirmedComebacks): void {
   const shape = shapeOf(PairsQuery)
   const places = placesFrom('/recurring')
   pageRead(pages, {
@@ -38,7 +40,9 @@ export function whatFollowsWhatPage(pages: Pages): void {
       const habits = pages.habits()
       const asked = analysisOf(query)
       const result = await analysed(ctx, 'prior-work', asked, priorWorkPairs)
-      const shown = all === true ? result.pairs : result.pairs.slice(0, SHOWN)
+      const pairs = inOrder(result.pairs)
+      const shown = all === true ? pairs : pairs.slice(0, SHOWN)
+      const confirmed = confirmedComebacks(ctx, query.as_of)
       const often = result.pairs.find(pair => pair.says === 'often')
       return {
         template: 'recurring-failures/what-follows-what',
@@ -53,10 +57,10 @@ export function whatFollowsWhatPage(pages: Pages): void {
           places,
           headline: headline(result),
           crude: often === undefined ? null : crudeWords(often, result.clock),
-          evidence: evidence(result),
+          evidence: often === undefined ? FEW : pairWords(often, result.clock, confirmedOf(often, confirmed)).evidence,
           ...(often === undefined ? NOTHING_OFTEN : settling(ctx, often, query)),
           no_window: asked.window === undefined ? NO_WINDOW : null,
-          pairs: pairsTable(result, shown, query, habits),
+          pairs: pairsTable(result, { shown, confirmed }, query, habits),
           pairs_aside: aside(asked),
           more:
             shown.length === result.pairs.length
@@ -81,6 +85,7 @@ const NOTHING_ANSWERED = {
   ...{ pairs: null, more: null },
 }
 
+const FEW = 'Few failures leave much open: a pair that is not shown may still be one.'
 const NOTHING_OFTEN = { asked_for: null, settle: null }
 
 /** What can be done about the surest pair: look each of them up, and ask for the look that would settle it. */
@@ -108,5 +113,5 @@ function dates({ vehicles, pairs, clock, as_of }: PriorWork): string {
 }
 
 function aside({ min_events }: PriorWorkQuery): string {
-  return `The tick is the estimate, the line its 95 % interval; the thin upright is “no difference”. Times as often, each step doubles. Pairs with fewer than ${min_events ?? 3} failures are not tested. Ratio: vehicles of the same family compared with each other (Mantel–Haenszel); under it what comes out when all families are counted together. q is the share of such claims to expect wrong. Share: of the failures after it, how many would not have come without it, were it the cause; under it what all of them cost, those without a stated cost at the mean of the others.`
+  return `Counts first. The tick is how many times as often it comes after the work as without it, the line how far chance alone may have moved it (95 %); the thin upright is “no difference”, each step doubles. So many times: vehicles of the same family compared with each other; under it what comes out when all families are counted together. Expect wrong: were everything called a pair that is at least as sure, so large a share of it would be chance. Share: of the failures after it, how many would not have come without it, were it the cause; under it what all of them cost, those without a stated cost at the mean of the others. Pairs with fewer than ${min_events ?? 3} failures are not tested. Methods: ratio of Mantel and Haenszel with exact mid-P limits, q of Benjamini and Hochberg.`
 }

@@ -8,11 +8,13 @@ import {
 import { recurrenceDifference } from '../../core/statistics/recurrence/recurrence-difference.ts'
 import { recurrenceUnit } from '../../core/statistics/recurrence/recurrence-unit.ts'
 import type { LifeRecord } from '../../core/statistics/recurrence/vehicle-life.ts'
+import { type WellWatched, wellWatched } from '../../core/statistics/recurrence/well-watched.ts'
 import { type AsKnown, asKnown, eachVehicleLife, type LifeNumbers, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { invalid } from '../../platform/problems.ts'
 import { together } from '../../platform/together.ts'
 import type { Recurrence, RecurrenceQuery } from '../contract.ts'
+import { ENOUGH_WATCHED } from '../rules/enough-watched.ts'
 import { requireFamily, requireVariant } from './names.ts'
 
 const METHOD =
@@ -27,6 +29,9 @@ export interface RecurrenceSeen {
   begins: number
   /** Until when any vehicle of the other group was watched; null when there is none. */
   compare_end: number | null
+  /** The ages at which the curve rests on enough vehicles; null where there are none. */
+  well: WellWatched | null
+  compare_well: WellWatched | null
 }
 
 /** One of the groups that are looked at, by id: all vehicles where it names neither. */
@@ -58,6 +63,8 @@ export function recurrence(ctx: Context, query: RecurrenceQuery): RecurrenceSeen
   return {
     ends,
     begins: ownUnits.reduce((least, unit) => Math.min(least, unit.entry), Number.MAX_SAFE_INTEGER),
+    well: wellWatched(ownUnits, ENOUGH_WATCHED),
+    compare_well: other === null ? null : wellWatched(other.watched, ENOUGH_WATCHED),
     compare_end: other === null ? null : other.watched.reduce((last, unit) => Math.max(last, unit.end), 0),
     recurrence: {
       as_of: asked.known.asOf,

@@ -2,13 +2,13 @@ import { z } from 'zod'
 import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { claimsDue } from '../../comebacks/index.ts'
 import { longDay, weekdayAndDay } from '../../core/days.ts'
-import { capital, countWord } from '../../core/words.ts'
+import { capital, countWord, inText } from '../../core/words.ts'
 import { inDoubtBriefly } from '../../fastening/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { boltPattern } from '../../platform/pages/figures/bolt-pattern.ts'
-import { link, words } from '../../platform/pages/words.ts'
+import { link, type Words, words } from '../../platform/pages/words.ts'
 import { findVehicles } from '../../vehicles/index.ts'
 import { type Stay, staysInHouse } from '../service/in-house.ts'
 import { type Searched, searched, TO_PAGES } from './find-box.ts'
@@ -51,16 +51,20 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       q,
       ...search,
       in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
-      claims: claimsDue(ctx).map(({ supplier, deadline_on, is_late }) =>
-        words(
-          `The claim on ${supplier} ${is_late ? 'was' : 'is'} to be settled by ${longDay(deadline_on)}. `,
-          link('/comebacks/claims', 'Claims on suppliers'),
-        ),
-      ),
+      claims: claimsWords(ctx),
       stays: staysTable(stays, pen),
       may_take_in: ctx.actor?.role !== 'technician',
     },
   }
+}
+
+/** Each claim in a sentence of its own, and one link after the last. */
+function claimsWords(ctx: Context): Words | null {
+  const due = claimsDue(ctx).map(({ supplier, part, vehicle, deadline_on, is_late }) => {
+    const what = part === null ? '' : ` for the ${inText(part)}`
+    return `The claim on ${supplier}${what} (${vehicle}) ${is_late ? 'was' : 'is'} to be settled by ${longDay(deadline_on)}.`
+  })
+  return due.length === 0 ? null : words(`${due.join(' ')} `, link('/comebacks/claims', 'Claims on suppliers'))
 }
 
 /** Before the first vehicle: what makes an empty book useful. */

@@ -17,6 +17,7 @@ import { type OrderSheet, orderSheet } from '../service/order-sheet.ts'
 import { flagSentences } from './flag-sentences.ts'
 import { attachmentsOfOrder } from './order-attachments.ts'
 import { checkedWords, checksView, whileOpenTable } from './order-checks.ts'
+import { orderComebacks } from './order-comebacks.ts'
 import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-facts.ts'
 import { jobsTable, stripDownView } from './order-jobs.ts'
 import { orderLead } from './order-lead.ts'
@@ -79,6 +80,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
   const isDesk = ctx.actor?.role !== 'technician'
   const found = foundSentences(sheet, pen)
   const promised = stay.promised_on === null ? '' : ` · promised ${longDay(stay.promised_on)}`
+  const comebacks = orderComebacks(sheet, pen, isDesk)
   const lead = orderLead(sheet, isDesk)
   const { to_check } = sheet
   const checks = to_check.checks.map(each => checksView(each, vehicle.family))
@@ -104,6 +106,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       next: lead.actions,
       parts: [
         ...(sheet.flags.length === 0 ? [] : [{ href: '#flags', name: 'The record' }]),
+        ...(comebacks.length === 0 ? [] : [{ href: '#comeback', name: 'Comeback' }]),
         { href: '#found', name: 'Found' },
         ...(check_first === null ? [] : [{ href: '#checks', name: 'Check first' }]),
         { href: '#jobs', name: 'Jobs' },
@@ -123,6 +126,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       arrival: arrivalWords(sheet),
       before: isHere ? beforeHandBack(sheet) : null,
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
+      comebacks: comebacks.length === 0 ? null : comebacks,
       found: found.length === 0 ? null : found,
       told: isHere && found.length > 0 ? `/work-orders/${order.id}/told` : null,
       check_first,

@@ -63,12 +63,13 @@ function usageFacts({ usage, vehicle }: VehicleSheet, today: string): Fact[] {
   const unit = vehicle.odometer_unit
   const yearly = fromSi(usage.km_per_day, unit) * DAYS_IN_YEAR
   const tens = (value: number) => `${grouped(String(Math.round(value / 10) * 10))} ${unit}`
-  const slopes = usage.slopes === 1 ? 'from one pair of readings' : `from ${usage.slopes} pairs of readings`
+  const { days_read } = usage
+  const from = days_read === 2 ? 'from two readings' : `the middle of what any two of ${days_read} readings say`
   const now = fromSi(expectedKm(usage, today), unit)
   const next = (Math.floor(now / FULL) + 1) * FULL
   const day = dayAtKm(usage, toSi(next, unit))
   return [
-    { label: 'It is driven', value: `${tens(yearly)} a year, ${tens(yearly / 12)} a month, ${slopes}` },
+    { label: 'It is driven', value: `${tens(yearly)} a year, ${tens(yearly / 12)} a month, ${from}` },
     ...(usage.last.on === today ? [] : [{ label: 'Expected today', value: tens(now) }]),
     ...(day === null ? [] : [{ label: `${grouped(String(next))} ${unit}`, value: `about ${longDay(day)}` }]),
   ]

@@ -2,7 +2,7 @@ import { longDay, shortDay } from '../../core/days.ts'
 import { fromSi } from '../../core/quantities.ts'
 import { distanceInWords } from '../../core/words.ts'
 import type { Drawing } from '../../platform/pages/figures/drawing.ts'
-import { timeLine } from '../../platform/pages/figures/time-line.ts'
+import { isBroken, timeLine } from '../../platform/pages/figures/time-line.ts'
 import type { TimeLineEvent } from '../../platform/pages/figures/time-line-parts.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Piece, ref, type Words, words } from '../../platform/pages/words.ts'
@@ -22,6 +22,12 @@ const CAPTION =
 const REPLACED =
   'An instrument was replaced: the lower line counts on from what the old one showed last, the words say what was read.'
 
+const BROKEN = 'A line is broken where nothing is known of it: what stands before the break is not to scale.'
+
+/** From so many events on labels may find no room. */
+const CROWDED = 8
+const LEFT_OUT = 'A label that would cover another is shortened to its number or left out: the table has them all.'
+
 /** The time line; null while nothing is dated. */
 export function lifeFigure(sheet: VehicleSheet, today: string): { drawings: Drawing[]; caption: string } | null {
   const { vehicle, life, arcs } = sheet
@@ -30,24 +36,33 @@ export function lifeFigure(sheet: VehicleSheet, today: string): { drawings: Draw
   if (drawn.length === 0) return null
   const numbers = new Set(drawn.map(each => each.number))
   const shown = arcs.filter(arc => numbers.has(arc.from) && numbers.has(arc.to))
-  const unit = vehicle.odometer_unit
   const older = numbered.length - drawn.length
+  const input = {
+    id: 'life',
+    title: `Life of ${titleOf(vehicle)} by date and by distance`,
+    description: `${drawn.map(each => `${each.number}: ${plainWhat(each)}, ${longDay(each.event.date ?? '')}`).join('; ')}. ${shown.map(arc => `${arc.is_confirmed ? 'A solid' : 'A dashed'} arc joins ${arc.from} to ${arc.to}.`).join(' ')}`,
+    unit: vehicle.odometer_unit,
+    until: today,
+    farthest: farthestRead(sheet),
+    events: drawn.map(each => toDraw(sheet, each)),
+    arcs: shown,
+  }
   return {
-    drawings: timeLine({
-      id: 'life',
-      title: `Life of ${titleOf(vehicle)} by date and by distance`,
-      description: `${drawn.map(each => `${each.number}: ${plainWhat(each)}, ${longDay(each.event.date ?? '')}`).join('; ')}. ${shown.map(arc => `${arc.is_confirmed ? 'A solid' : 'A dashed'} arc joins ${arc.from} to ${arc.to}.`).join(' ')}`,
-      unit,
-      until: today,
-      events: drawn.map(each => toDraw(sheet, each)),
-      arcs: shown,
-    }),
+    drawings: timeLine(input),
     caption: [
       CAPTION,
       ...(sheet.driven.was_replaced ? [REPLACED] : []),
+      ...(isBroken(input) ? [BROKEN] : []),
+      ...(drawn.length > CROWDED ? [LEFT_OUT] : []),
       ...(older === 0 ? [] : [`The ${older} oldest stand in the table only.`]),
     ].join(' '),
   }
+}
+
+/** How far it had been driven when it was last read, which may be after the last event. */
+function farthestRead({ odometer, driven, vehicle }: VehicleSheet): number {
+  if (odometer === null) return 0
+  return fromSi(driven.drivenOn(odometer.on)?.km ?? odometer.distance_km, vehicle.odometer_unit)
 }
 
 function toDraw(sheet: VehicleSheet, told: Told): TimeLineEvent {
@@ -152,14 +167,18 @@ function recordsOf({ joints }: VehicleSheet, { record_id }: VehicleEvent): Words
 function followWords({ arcs }: VehicleSheet, { number, event }: Told): Words {
   if (event.event === 'seen' || event.event === 'in_service') return ''
   if (number === null) return 'cannot be placed on the line'
-  const before = arcs.find(arc => arc.to === number)
-  const after = arcs.filter(arc => arc.from === number)
-  const parts: (string | Piece)[] = []
-  if (before?.is_confirmed)
-    parts.push(event.caused_by === null ? `comeback of ${before.from}` : `caused by ${before.from}, says a finding`)
-  if (before?.is_confirmed === false)
-    parts.push(`often follows work as ${before.from}: `, link('/recurring?any_time=true', 'the numbers'))
-  for (const arc of after)
-    parts.push(`${parts.length > 0 ? '; ' : ''}${arc.is_confirmed ? 'followed by' : 'often followed by'} ${arc.to}`)
-  return parts.length === 0 ? 'nothing known' : words(...parts)
+  const before = arcs.filter(arc => arc.to === number).map(arc => beforeWords(arc, event))
+  const after = arcs
+    .filter(arc => arc.from === number)
+    .map(arc => [`${arc.is_confirmed ? 'followed by' : 'often followed by'} ${arc.to}`])
+  const all = [...before, ...after]
+  if (all.length === 0) return 'nothing known'
+  return words(...all.flatMap((parts, place) => (place === 0 ? parts : ['; ', ...parts])))
+}
+
+function beforeWords(arc: VehicleSheet['arcs'][number], { caused_by }: VehicleEvent): (string | Piece)[] {
+  const { from, is_confirmed, decided_at } = arc
+  if (!is_confirmed) return [`often follows work as ${from}: `, link('/recurring?any_time=true', 'the numbers')]
+  if (decided_at !== undefined) return [`comeback of ${from}, `, link(decided_at, 'confirmed')]
+  return [caused_by === null ? `comeback of ${from}` : `caused by ${from}, says a finding`]
 }

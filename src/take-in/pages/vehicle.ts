@@ -12,6 +12,7 @@ import { attachmentRow } from '../../platform/pages/attachments.ts'
 import { link, words } from '../../platform/pages/words.ts'
 import { type VehicleEvent, type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
+import { comebackSentences } from './vehicle-comebacks.ts'
 import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
 import { lifeFigure, lifeTable } from './vehicle-life.ts'
 
@@ -44,6 +45,7 @@ export function vehiclePage(pages: Pages): void {
           keeper: keeperFacts(sheet, pen),
           events: lifeTable(sheet),
           warnings: vehicle.warnings.map(warning => ({ word: 'Look again', text: warning.detail, why: '' })),
+          comebacks: comebackSentences(sheet.comebacks, pen),
           doubts: doubtsOfVehicle(ctx, vehicle.id).toReversed().map(doubtView),
           recordings: recordingsView(ctx, vehicle.id, query.recordings === 'all'),
           actions: actionsOf(sheet, isDesk),

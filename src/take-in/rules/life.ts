@@ -29,6 +29,8 @@ export interface Arc {
   from: number
   to: number
   is_confirmed: boolean
+  /** Where the decision is read that says so; without one a finding or an imported history does. */
+  decided_at?: string
 }
 
 /**
@@ -53,6 +55,15 @@ export function toldLife<Event extends EventToTell>(events: readonly Event[]): T
   })
 }
 
+/** A comeback that a person confirmed: the records of the earlier work and of the later event, and where it is read. */
+export interface CameBack {
+  earlier: string
+  later: string
+  href: string
+}
+
+type Numbered = ToldEvent & { number: number }
+
 /**
  * What followed what: solid where a person says so (a finding's cause, a confirmed comeback), dashed where only the numbers
  * suggest it: the latest earlier work that is often followed by that failure.
@@ -62,14 +73,19 @@ export function toldLife<Event extends EventToTell>(events: readonly Event[]): T
 export function arcsOf(
   told: readonly ToldEvent[],
   oftenAfter: (operation: string, component: string) => boolean,
+  cameBack: readonly CameBack[] = [],
 ): Arc[] {
-  const numbered = told.filter((each): each is ToldEvent & { number: number } => each.number !== null)
+  const numbered = told.filter((each): each is Numbered => each.number !== null)
   return numbered.flatMap(({ event, number }): Arc[] => {
-    const cause =
-      numbered.find(other => event.caused_by !== null && other.event.record_id === event.caused_by) ??
-      numbered.find(other => event.comeback_of !== null && other.event.id === event.comeback_of)
-    if (cause !== undefined)
-      return cause.number < number ? [{ from: cause.number, to: number, is_confirmed: true }] : []
+    const said = saidBefore(event, numbered, cameBack)
+    if (said.length > 0) {
+      const arcs = said.flatMap(({ from, href }): Arc[] =>
+        from < number
+          ? [{ from, to: number, is_confirmed: true, ...(href !== undefined && { decided_at: href }) }]
+          : [],
+      )
+      return arcs.filter((arc, place) => arcs.findIndex(({ from }) => from === arc.from) === place)
+    }
     if (event.event !== 'failure' || event.component === null) return []
     const { component, date } = event
     const before = numbered.findLast(
@@ -81,4 +97,23 @@ export function arcsOf(
     )
     return before === undefined ? [] : [{ from: before.number, to: number, is_confirmed: false }]
   })
+}
+
+/** The earlier events that people name: the cause in a finding first, then comebacks, imported and decided. */
+function saidBefore(
+  { record_id, caused_by, comeback_of }: EventToTell,
+  numbered: readonly Numbered[],
+  cameBack: readonly CameBack[],
+): { from: number; href?: string }[] {
+  const named = (is: (other: EventToTell) => boolean, href?: string) =>
+    numbered
+      .filter(({ event }) => is(event))
+      .map(({ number }) => ({ from: number, ...(href !== undefined && { href }) }))
+  return [
+    ...named(other => other.record_id === caused_by),
+    ...named(other => comeback_of !== null && other.id === comeback_of),
+    ...cameBack.flatMap(({ earlier, later, href }) =>
+      later === record_id ? named(other => other.record_id === earlier, href) : [],
+    ),
+  ]
 }

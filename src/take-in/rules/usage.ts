@@ -10,8 +10,8 @@ export interface UsageReading {
 /** How a vehicle is driven, from its readings. */
 export interface Usage {
   km_per_day: number
-  /** Of how many slopes between two readings it is the middle. */
-  slopes: number
+  /** On how many days it was read: it is the middle of the slopes between any two of them. */
+  days_read: number
   last: { on: CalendarDate; distance_km: number }
 }
 
@@ -42,15 +42,11 @@ export function usageOf(readings: readonly UsageReading[]): Usage | null {
   })
   const km_per_day = theilSen(points)
   if (km_per_day === null || km_per_day < 0) return null
-  return { km_per_day, slopes: slopesBetween(points), last: { on: last.on, distance_km: last.distance_km } }
-}
-
-/** Pairs of readings on two different days. */
-function slopesBetween(points: readonly { x: number }[]): number {
-  const perDay = new Map<number, number>()
-  for (const { x } of points) perDay.set(x, (perDay.get(x) ?? 0) + 1)
-  const same = [...perDay.values()].reduce((sum, count) => sum + (count * (count - 1)) / 2, 0)
-  return (points.length * (points.length - 1)) / 2 - same
+  return {
+    km_per_day,
+    days_read: new Set(points.map(({ x }) => x)).size,
+    last: { on: last.on, distance_km: last.distance_km },
+  }
 }
 
 /** What its odometer should show on a day if it was driven as before, to ten km. */

@@ -1,4 +1,5 @@
 import { namesOfPeople } from '../../accounts/index.ts'
+import { comebacksOfStay, type StayComebacks } from '../../comebacks/index.ts'
 import { type Finding, findingsOnJobs } from '../../findings/index.ts'
 import { type Standing, standingOfOrder, type WhatToCheck, whatToCheck } from '../../hand-back/index.ts'
 import type { Context } from '../../platform/context.ts'
@@ -29,6 +30,8 @@ export interface OrderSheet {
   hours: ReturnType<typeof labourOfPlan>
   /** Empty once the vehicle has left. */
   flags: Flag[]
+  /** Of which earlier jobs it is a confirmed comeback. */
+  comebacks: StayComebacks
   findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
   /** What to check first and what to look at while it is open; nothing once it has left. */
   to_check: WhatToCheck
@@ -57,6 +60,7 @@ export function orderSheet(ctx: Context, orderId: string): OrderSheet {
     standing,
     hours: labourOfPlan(standing.plan),
     flags: isHere ? flagsOf(ctx, { vehicle_id: order.vehicle_id, order }) : [],
+    comebacks: comebacksOfStay(ctx, orderId),
     findings: findings.map(finding => ({ finding, cause: causeOf(ctx, finding) })),
     to_check: whatToCheck(ctx, standing.plan),
     talks: talksOfOrder(ctx, orderId),

@@ -26,6 +26,7 @@ import { type DrivenLine, drivenLine } from '../rules/driven.ts'
 import { isRunning } from '../rules/flags.ts'
 import { type Arc, arcsOf, type EventToTell, type ToldEvent, toldLife } from '../rules/life.ts'
 import { type Usage, usageOf } from '../rules/usage.ts'
+import { cameBackAs, comebacksOfVehicle, type VehicleComebacks } from './vehicle-comebacks.ts'
 
 /** An event of a vehicle's life as its page tells it. */
 export interface VehicleEvent extends EventToTell {
@@ -48,6 +49,7 @@ export interface VehicleSheet {
   /** Oldest first; what nobody can date before everything. */
   life: ToldEvent<VehicleEvent>[]
   arcs: Arc[]
+  comebacks: VehicleComebacks
   usage: Usage | null
   /** Where on its line of distance it stood on any day. */
   driven: DrivenLine
@@ -69,17 +71,21 @@ export function vehicleSheet(ctx: Context, vehicleId: string): VehicleSheet {
   const jobs = jobsOfVehicle(ctx, vehicleId)
   const history = lifeOfVehicle(ctx, vehicle)
   const { readings, newest } = readingsOfVehicle(ctx, vehicleId)
-  const life = toldLife(eventsOf(ctx, vehicle, history, jobs))
+  const events = eventsOf(ctx, vehicle, history, jobs)
+  const life = toldLife(events)
+  const comebacks = comebacksOfVehicle(ctx, vehicleId)
+  const { time_zone } = settingsOf(ctx)
   const { usage, odometer, all } = usageFrom(history, readings)
   const inService = history.find(event => event.event === 'in_service' && event.distance === null)
   const [since] = keepersOfVehicle(ctx, vehicleId)
-  const on = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+  const on = localDateOf(ctx.clock.now(), time_zone)
   return {
     vehicle,
     keeper: vehicle.keeper_id === undefined ? null : customerById(ctx, vehicle.keeper_id),
     keeper_since: since === undefined ? null : Date.parse(since.created_at),
     life,
-    arcs: arcsOf(life, oftenAfter(ctx)),
+    arcs: arcsOf(life, oftenAfter(ctx), cameBackAs(comebacks, events, jobs, time_zone)),
+    comebacks,
     usage,
     driven: drivenLine(all, inService?.date ?? null),
     odometer,

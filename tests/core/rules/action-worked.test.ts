@@ -40,7 +40,19 @@ describe('whether a corrective action worked', () => {
     // b = 0 of 2 with chance 6ψ/(6ψ + 4): mid-P 0.5·(4/(6ψ + 4))² = 0.025, so ψ = (4/6)(√20 − 1)
     expect(worked.upper).toBeCloseTo((4 / 6) * (Math.sqrt(20) - 1), 9)
     expect(workedWords(worked)).toBe(
-      'Before it 2 of 4 jobs came back for this cause, since then 0 of 6 jobs came back for this cause: too few to tell yet. 3 jobs since may still come back in time. The cause has returned on 1 job since: it is open again.',
+      'Before it 2 of 4 jobs came back for this cause, since then 0 of 6 jobs: too few to tell yet. Of 3 jobs since, still within the window and not counted yet, 1 has come back for it. The cause has returned on 1 job since: it is open again.',
+    )
+  })
+
+  test('says that the comeback it was made for is one whose window was open still', () => {
+    // handed back 61 days ago, watched for 90
+    const worked = actionWorked([...jobs('2031-03-02', 12, 0), ...jobs('2031-05-02', 5, 1)], {
+      ...ASKED,
+      asOf: '2031-07-02',
+    })
+    expect(worked).toMatchObject({ before: { jobs: 12, comebacks: 0 }, open_before: { jobs: 5, comebacks: 1 } })
+    expect(workedWords(worked)).toContain(
+      'Of 5 jobs before it, still within the window and not counted yet, 1 has come back for it.',
     )
   })
 

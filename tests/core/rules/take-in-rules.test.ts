@@ -144,8 +144,8 @@ describe('usageOf', () => {
     const readings = [at('2031-01-01', 1000), at('2031-01-11', 2000), at('2031-01-21', 3000), at('2031-01-31', 40_000)]
     const usage = usageOf(readings)!
     // slopes between pairs, by hand: 100, 100, 100, 1300, 1850, 3700; the middle lies between 100 and 1300
-    expect(usage).toMatchObject({ km_per_day: 700, slopes: 6 })
-    expect(usageOf(readings.slice(0, 3))).toMatchObject({ km_per_day: 100, slopes: 3 })
+    expect(usage).toMatchObject({ km_per_day: 700, days_read: 4 })
+    expect(usageOf(readings.slice(0, 3))).toMatchObject({ km_per_day: 100, days_read: 3 })
   })
 
   test('goes on over a replaced instrument', () => {
@@ -156,7 +156,7 @@ describe('usageOf', () => {
       at('2031-01-21', 1000),
     ])!
     expect(usage.km_per_day).toBe(100)
-    expect(usage.slopes).toBe(5)
+    expect(usage.days_read).toBe(3)
     expect(expectedKm(usage, '2031-01-31')).toBe(2000)
     expect(dayAtKm(usage, 2000)).toBe('2031-01-31')
   })
@@ -269,5 +269,21 @@ describe('the life of a vehicle', () => {
       event('again', { date: '2030-02-01', comeback_of: 'row 1' }),
     ]
     expect(arcsOf(toldLife(imported), () => false)).toEqual([{ from: 1, to: 2, is_confirmed: true }])
+  })
+
+  test('a confirmed comeback is solid too, in place of a dashed one; a finding that says the same is not drawn twice', () => {
+    const often = (operation: string, component: string) => operation.startsWith('Axle') && component === 'Hub seal'
+    const href = '/comebacks/belt/stay'
+    const cameBack = [
+      { earlier: 'belt', later: 'seal', href },
+      { earlier: 'belt', later: 'bearing', href },
+      { earlier: 'boot', later: 'bearing', href },
+      { earlier: 'bearing', later: 'belt', href },
+    ]
+    expect(arcsOf(toldLife(life), often, cameBack)).toEqual([
+      { from: 2, to: 3, is_confirmed: true, decided_at: href },
+      { from: 2, to: 4, is_confirmed: true },
+      { from: 1, to: 4, is_confirmed: true, decided_at: href },
+    ])
   })
 })

@@ -15,6 +15,7 @@ test('minutes and money a year, and the comebacks with their exact limits', () =
   expect(answer.minutes_a_year).toBeCloseTo(120 / years, 12)
   // 2 h in those years at 40.00
   expect(answer.cost_a_year_minor).toBe(Math.round(8000 / years))
+  expect(answer.returns_cost_a_year_minor).toBe(Math.round(12_500 / years))
   // Garwood (1936) for a count of 3: 0.6187 to 8.7673 (Ulm 1990, table; from memory)
   expect(answer.lower! * years).toBeCloseTo(0.6187, 4)
   expect(answer.upper! * years).toBeCloseTo(8.7673, 4)

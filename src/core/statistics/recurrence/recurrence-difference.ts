@@ -1,5 +1,6 @@
 import { Z_95 } from '../z95.ts'
 import { meanCumulativeFunction, type RecurrencePoint, type RecurrenceUnit } from './mean-cumulative-function.ts'
+import { within } from './well-watched.ts'
 
 /** By how much the first group has had more repairs a unit than the second one, from an age to another. */
 export interface DifferencePoint {
@@ -43,15 +44,6 @@ function commonSpan(first: readonly RecurrenceUnit[], second: readonly Recurrenc
     else j++
   }
   return [0, 0]
-}
-
-/** The units as they are between two ages. */
-function within(units: readonly RecurrenceUnit[], from: number, until: number): RecurrenceUnit[] {
-  return units.flatMap(({ entry, end, events }) => {
-    if (entry >= until || end <= from) return []
-    const last = Math.min(end, until)
-    return [{ entry: Math.max(entry, from), end: last, events: events.filter(age => age <= last) }]
-  })
 }
 
 /**

@@ -163,11 +163,9 @@ export function warrantyExposure(
   const all = ordered.map(operation => groups.get(operation)!)
   const claims = poissonBinomial(all.flatMap(group => group.chances))
   const draws = drawCosts(all, random(seed))
-  let expectedCost = 0
   const operations = ordered.map((operation, i): ExposedOperation => {
     const { observed, expected, chances, meanCost } = all[i]!
     const expectedClaims = chances.reduce((sum, chance) => sum + chance, 0)
-    expectedCost += expectedClaims * meanCost
     return {
       operation,
       jobs: chances.length,
@@ -182,7 +180,8 @@ export function warrantyExposure(
     jobs: operations.reduce((sum, operation) => sum + operation.jobs, 0),
     expected_claims: claims.mean,
     claims: { p05: claims.quantile(0.05), p50: claims.quantile(0.5), p95: claims.quantile(0.95) },
-    expected_cost_minor: Math.round(expectedCost),
+    // the rows are whole in minor units, and whoever adds them up must come to this
+    expected_cost_minor: operations.reduce((sum, operation) => sum + operation.expected_cost_minor, 0),
     cost_minor: {
       p05: quantileOfDraws(draws, 0.05),
       p50: quantileOfDraws(draws, 0.5),

@@ -1,5 +1,5 @@
 import { scaleLinear, scaleLog } from 'd3-scale'
-import { type Drawing, line, path, rect, type Shape, tenth, text } from './drawing.ts'
+import { type Drawing, line, path, rect, roughWidth, type Shape, tenth, text } from './drawing.ts'
 
 /** One axis that all rows of a table share. */
 export interface IntervalAxis {
@@ -71,10 +71,18 @@ export function intervalAxis(axis: IntervalAxis, id: string, description: string
     line('hair', EDGE, 1, axis.width - EDGE, 1),
     ...axis.ticks.flatMap(tick => [
       line('hair', at(tick.at), 1, at(tick.at), 6),
-      ...(tick.label === null ? [] : [text('faint-text', at(tick.at), 20, tick.label, 'middle')]),
+      ...(tick.label === null
+        ? []
+        : [text('faint-text', within(axis, at(tick.at), tick.label), 20, tick.label, 'middle')]),
     ]),
   ]
   return drawing(id, 'Axis', description, axis.width, 24, shapes)
+}
+
+/** The middle of a label: beneath its tick, and at the ends so far inwards that nothing of it is cut off. */
+function within({ width }: IntervalAxis, x: number, label: string): number {
+  const half = roughWidth(label, 7) / 2
+  return Math.min(Math.max(x, half), width - half)
 }
 
 function drawing(

@@ -33,8 +33,10 @@ interface Frame {
   floor: number
   suffix: string
   classes: string
-  /** Every how many months one is named; in the narrow drawing only every other one fits. */
-  named: number
+  /** In how many rows the months stand beneath, by turns; in the narrow drawing they need two. */
+  rows: 1 | 2
+  /** With the lines named at their right end. */
+  says: boolean
 }
 
 const WIDE: Frame = {
@@ -44,43 +46,56 @@ const WIDE: Frame = {
   floor: 210,
   suffix: '-wide',
   classes: 'very-wide-drawing',
-  named: 1,
+  rows: 1,
+  says: true,
+}
+const MIDDLE: Frame = {
+  width: 760,
+  height: 262,
+  right: 652,
+  floor: 210,
+  suffix: '-middle',
+  classes: 'middle-drawing',
+  rows: 1,
+  says: true,
 }
 const NARROW: Frame = {
   width: 350,
-  height: 260,
-  right: 334,
+  height: 298,
+  right: 342,
   floor: 208,
   suffix: '-narrow',
   classes: 'narrow-drawing of-very-wide',
-  named: 2,
+  rows: 2,
+  says: false,
 }
 const LEFT = 44
 const TOP = 26
 
 /** A rate month by month: tick and its interval, the year's rate, and the limit from which a month is a signal. */
 export function monthChart(input: MonthChartInput): Drawing[] {
-  return [draw(input, WIDE), draw(input, NARROW)]
+  return [draw(input, WIDE), draw(input, MIDDLE), draw(input, NARROW)]
 }
 
 function draw(input: MonthChartInput, frame: Frame): Drawing {
   const { id, title, description, months } = input
   const highest = Math.max(0.05, ...months.flatMap(month => [month.upper ?? 0, month.signal ?? 0, month.rate ?? 0]))
-  const y = straight(0, highest, frame.floor, TOP)
+  const ticks = ticksOver(highest)
+  const y = straight(0, ticks.at(-1)!, frame.floor, TOP)
   const step = (frame.right - LEFT) / Math.max(1, months.length)
   const middle: Scale = place => LEFT + (place + 0.5) * step
   const last = months.length - 1
   const shapes = [
-    ...roundTicks(0, highest, 5).flatMap(rate => [
+    ...ticks.flatMap(rate => [
       line(rate === 0 ? 'ink-line' : 'ruled', LEFT, y(rate), frame.right, y(rate)),
       text('faint-text', LEFT - 7, y(rate) + 5, `${tenth(rate * 100)} %`, 'end'),
     ]),
     ...signalLine(months, step, y),
     ...(input.year === null ? [] : [line('hair', LEFT, y(input.year), frame.right, y(input.year))]),
     ...months.flatMap((month, place) =>
-      oneMonth(month, middle(place), y, frame, place === last, (last - place) % frame.named === 0),
+      oneMonth(month, middle(place), y, place === last, frame.floor + 34 * ((last - place) % frame.rows)),
     ),
-    ...(frame.named === 1 ? inWords(input, middle, y, frame) : []),
+    ...(frame.says ? inWords(input, middle, y, frame) : []),
   ]
   return {
     id: `${id}${frame.suffix}`,
@@ -92,6 +107,13 @@ function draw(input: MonthChartInput, frame: Frame): Drawing {
     classes: frame.classes,
     shapes,
   }
+}
+
+/** Round steps from 0, the last of them at or above the highest: no line runs off the grid. */
+function ticksOver(highest: number): number[] {
+  const ticks = roundTicks(0, highest, 5)
+  const [last = 0, step = highest] = [ticks.at(-1), ticks[1]]
+  return last < highest ? [...ticks, last + step] : ticks
 }
 
 /** The limit as one dashed step line, broken where a month has none. */
@@ -108,15 +130,14 @@ function signalLine(months: MonthPoint[], step: number, y: Scale): Shape[] {
   return d === '' ? [] : [path('guess', d)]
 }
 
-function oneMonth(month: MonthPoint, x: number, y: Scale, frame: Frame, isLast: boolean, named: boolean): Shape[] {
+/** `beneath` is the height from which its name and its count hang. */
+function oneMonth(month: MonthPoint, x: number, y: Scale, isLast: boolean, beneath: number): Shape[] {
   const { lower, upper, rate } = month
   return [
     ...(lower === null || upper === null ? [] : [line('hair', x, y(lower), x, y(upper))]),
     ...(rate === null ? [] : [rect('solid', x - 7, y(rate) - 2, 14, 4)]),
-    ...(named ? [text(isLast ? 'strong-text' : 'faint-text', x, frame.floor + 18, month.label, 'middle')] : []),
-    ...(frame.named === 1
-      ? [text('faint-text tiny-text', x, frame.floor + 36, `${month.count}/${month.of}`, 'middle')]
-      : []),
+    text(isLast ? 'strong-text' : 'faint-text', x, beneath + 18, month.label, 'middle'),
+    text('faint-text tiny-text', x, beneath + 34, `${month.count}/${month.of}`, 'middle'),
   ]
 }
 

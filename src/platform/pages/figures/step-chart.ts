@@ -21,6 +21,8 @@ export interface StepChartInput {
   last_seen: number[]
   /** How far to the right the estimate holds. */
   end: number
+  /** The ages between which enough are watched; outside of them the curve is thin and has no limits. Left out: everywhere. */
+  well?: { from: number; until: number; beyond: string }
   /** Steps of the axis: 12 for months. Left out, round numbers. */
   tick_every?: number
   /** 'months in service', 'repairs per vehicle'. */
@@ -56,9 +58,12 @@ function draw(input: StepChartInput, frame: Frame): Drawing {
   const right = frame.width - 14
   const ticks = across(input, frame)
   const longest = Math.max(input.end, input.compare?.end ?? 0, ...input.last_seen, ticks.at(-1) ?? 0)
+  const { from, until } = input.well ?? { from: 0, until: input.end }
+  const isWell = (point: StepPoint) => point.at > from && point.at <= until
   const highest = Math.max(
     0.1,
-    ...[...input.points, ...(input.compare?.points ?? [])].map(point => point.upper ?? point.mcf),
+    ...input.points.map(point => (isWell(point) ? (point.upper ?? point.mcf) : point.mcf)),
+    ...(input.compare?.points ?? []).map(point => point.mcf),
   )
   const x = straight(0, longest, LEFT, right)
   const y = straight(0, highest, floor, TOP)
@@ -70,12 +75,14 @@ function draw(input: StepChartInput, frame: Frame): Drawing {
     ]),
     text('faint-text', right, floor + 40, input.across, 'end'),
     text('faint-text', LEFT, 12, input.upwards),
-    ...limits(input, x, y),
-    ...curve('ink-line', input.points, input.end, x, y),
+    ...limits(input.points.filter(isWell), until, x, y),
+    ...curve('outline', input.points, [0, input.end], x, y),
+    ...(until > from ? curve('ink-line', input.points, [from, until], x, y) : []),
+    ...fewMarks(input, x, floor),
     ...input.points.map(point => circle('solid', x(point.at), y(point.mcf), point.events > 1 ? 5.2 : 3.6)),
     ...compared(input, x, y),
     ...input.last_seen.map(at => line('hair', x(at), floor - 9, x(at), floor)),
-    ...(frame.says ? saying(input, x, y, floor) : []),
+    ...(frame.says ? saying(input, input.points.filter(isWell), until, x, y, floor) : []),
   ]
   return {
     id: `${id}${frame.suffix}`,
@@ -91,8 +98,9 @@ function draw(input: StepChartInput, frame: Frame): Drawing {
 
 function across(input: StepChartInput, frame: Frame): number[] {
   const every = input.tick_every
-  if (every === undefined) return roundTicks(0, input.end, frame.says ? 6 : 4)
-  return Array.from({ length: Math.ceil(input.end / every) + 1 }, (_, step) => step * every)
+  const end = Math.max(input.end, input.compare?.end ?? 0)
+  if (every === undefined) return roundTicks(0, end, frame.says ? 6 : 4)
+  return Array.from({ length: Math.ceil(end / every) + 1 }, (_, step) => step * every)
 }
 
 function upwardAxis(y: Scale, highest: number, right: number, floor: number): Shape[] {
@@ -103,13 +111,35 @@ function upwardAxis(y: Scale, highest: number, right: number, floor: number): Sh
   ])
 }
 
-function curve(mark: string, points: StepPoint[], end: number, x: Scale, y: Scale): Shape[] {
-  const last = points.at(-1)?.mcf ?? 0
-  const corners = [[0, 0] as const, ...points.map(point => [point.at, point.mcf] as const), [end, last] as const]
+/** The curve between two ages. */
+function curve(
+  mark: string,
+  points: StepPoint[],
+  [from, until]: readonly [number, number],
+  x: Scale,
+  y: Scale,
+): Shape[] {
+  const heightAt = (age: number) => points.findLast(point => point.at <= age)?.mcf ?? 0
+  const between = points.filter(point => point.at > from && point.at <= until)
+  const corners = [
+    [from, heightAt(from)] as const,
+    ...between.map(point => [point.at, point.mcf] as const),
+    [until, heightAt(until)] as const,
+  ]
   return [path(mark, stepPath(corners.map(([at, height]) => [x(at), y(height)] as const)))]
 }
 
-function limits({ points, end }: StepChartInput, x: Scale, y: Scale): Shape[] {
+/** An upright where enough are watched from, and one where few remain; beneath, what the thin curve beyond them is. */
+function fewMarks({ well, end }: StepChartInput, x: Scale, floor: number): Shape[] {
+  if (well === undefined || (well.from === 0 && well.until >= end)) return []
+  const bounds = well.until > well.from ? [well.from, well.until].filter(at => at > 0 && at < end) : []
+  return [
+    ...bounds.map(at => line('hair', x(at), TOP, x(at), floor)),
+    text('faint-text', LEFT, floor + 40, well.beyond),
+  ]
+}
+
+function limits(points: StepPoint[], end: number, x: Scale, y: Scale): Shape[] {
   return (['lower', 'upper'] as const).flatMap(which => {
     const known = points.flatMap(point => (point[which] === null ? [] : [[point.at, point[which]] as const]))
     const last = known.at(-1)
@@ -123,13 +153,20 @@ function limits({ points, end }: StepChartInput, x: Scale, y: Scale): Shape[] {
 function compared({ compare }: StepChartInput, x: Scale, y: Scale): Shape[] {
   if (compare === undefined) return []
   return [
-    ...curve('outline', compare.points, compare.end, x, y),
+    ...curve('outline', compare.points, [0, compare.end], x, y),
     ...compare.points.map(point => circle('blank', x(point.at), y(point.mcf), 3.6)),
     text('faint-text halo', x(compare.end) - 4, y(compare.points.at(-1)?.mcf ?? 0) - 8, compare.label, 'end'),
   ]
 }
 
-function saying({ points, end, last_seen }: StepChartInput, x: Scale, y: Scale, floor: number): Shape[] {
+function saying(
+  { last_seen, end: whole }: StepChartInput,
+  points: StepPoint[],
+  end: number,
+  x: Scale,
+  y: Scale,
+  floor: number,
+): Shape[] {
   const last = points.at(-1)
   const first = Math.min(...last_seen)
   return [
@@ -143,7 +180,7 @@ function saying({ points, end, last_seen }: StepChartInput, x: Scale, y: Scale, 
             x(first) - 5,
             floor - 13,
             'each tick: a vehicle last seen',
-            first > end / 4 ? 'middle' : null,
+            first > whole / 4 ? 'middle' : null,
           ),
         ]),
   ]

@@ -7,6 +7,7 @@ export interface Label {
   level: number
   /** On which side of its stem it stands. */
   side: 'left' | 'right'
+  /** None where there is no room for it. */
   lines: string[]
 }
 
@@ -15,12 +16,12 @@ interface Wanted {
   lines: string[]
 }
 
-/** Beyond this many rows a label shrinks to its number; the table beneath has the words. */
+/** Beyond this many rows a label shrinks to its number, and then goes; the table beneath has number and words. */
 const ROWS = 7
 
 /**
  * Where each label stands so that none covers another or another's stem. Labels stand left of their stem, each above those
- * it would cover; near the left edge they stand right of it. In a narrow drawing they are numbers, side by side.
+ * it would cover; near the left edge they stand right of it. In a narrow drawing they are numbers. What would cover another whatever is done is left out.
  * @param wanted in order of x
  */
 export function placeLabels(wanted: Wanted[], frame: { left: number; right: number; narrow: boolean }): Label[] {
@@ -56,12 +57,16 @@ function settle(label: Label, others: Label[]): void {
   label.level = levelAbove(label, others)
   if (label.level < ROWS) return
   label.lines = [label.lines[0]?.split(' ')[0] ?? '']
-  label.level = Math.min(levelAbove(label, others), ROWS)
+  label.level = levelAbove(label, others)
+  if (label.level <= ROWS) return
+  label.lines = []
+  label.level = 0
 }
 
 function levelAbove(label: Label, others: Label[]): number {
   const [from, to] = spanOf(label)
   const covered = others.filter(other => {
+    if (other.lines.length === 0) return false
     const [otherFrom, otherTo] = spanOf(other)
     return otherFrom < to && otherTo > from
   })
@@ -78,36 +83,18 @@ function widthOf(label: { lines: string[] }): number {
   return Math.max(...label.lines.map(words => roughWidth(words, 6.2))) + 12
 }
 
-/** Numbers pushed apart until each can be read; where even that has no room, every other one stands a row higher. */
+/** Rows of numbers in a narrow drawing. */
+const NUMBER_ROWS = 4
+
+/** Each number over its event, in the lowest row where it touches no other; where no row has room for it, it is left out. */
 function numbersOnly(wanted: Wanted[], frame: { left: number; right: number }): Label[] {
-  const room = (frame.right - frame.left) / Math.max(1, wanted.length)
-  const crowded = room < LEAST_APART
-  const xs = apartBy(
-    crowded ? room : LEAST_APART,
-    wanted.map(each => each.x),
-    frame,
-  )
-  return wanted.map((each, place) => ({
-    x: xs[place]!,
-    level: crowded ? place % 2 : 0,
-    side: 'left',
-    lines: each.lines,
-  }))
-}
-
-const LEAST_APART = 17
-
-/** The same places, moved as little as needed so that neighbours are `least` apart and none leaves the frame. */
-function apartBy(least: number, places: number[], frame: { left: number; right: number }): number[] {
-  const moved = [...places]
-  for (let pass = 0; pass < places.length; pass++) {
-    for (let at = 1; at < moved.length; at++) {
-      const missing = least - (moved[at]! - moved[at - 1]!)
-      if (missing <= 0) continue
-      moved[at - 1]! -= missing / 2
-      moved[at]! += missing / 2
-    }
-  }
-  const over = Math.max(0, (moved.at(-1) ?? 0) - frame.right)
-  return moved.map(x => Math.max(frame.left, x - over))
+  const taken: number[] = []
+  return wanted.map(({ x, lines }) => {
+    const half = (roughWidth(lines[0] ?? '', 7.6) + 4) / 2
+    const at = Math.min(Math.max(x, frame.left - 8 + half), frame.right + 8 - half)
+    const free = Array.from({ length: NUMBER_ROWS }, (_, row) => row).find(row => (taken[row] ?? 0) <= at - half)
+    if (free === undefined) return { x: at, level: 0, side: 'left', lines: [] }
+    taken[free] = at + half
+    return { x: at, level: free, side: 'left', lines }
+  })
 }

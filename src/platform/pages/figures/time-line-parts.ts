@@ -29,6 +29,8 @@ export interface TimeLineInput {
   unit: string
   /** Until when the upper line runs, YYYY-MM-DD. */
   until: string
+  /** The greatest distance that is known of it, where none of the events has it. */
+  farthest?: number
   events: TimeLineEvent[]
   arcs: TimeLineArc[]
 }
@@ -45,6 +47,8 @@ export interface Frame {
   /** Numbers only. */
   narrow: boolean
   distanceTicks: number
+  /** How much of the upper line stands for what lies before the break, where it is broken. */
+  broken: number
 }
 
 /** An event with its two places. */
@@ -54,6 +58,17 @@ export interface Placed {
   x: number
   /** On the lower line, where its distance is known. */
   below: number | null
+}
+
+/**
+ * The event from which on the upper line is to scale, where most of it would be empty otherwise: its life began long before
+ * anything else is known of it. Null where all of it is to scale.
+ */
+export function scaledFrom({ events, until }: Pick<TimeLineInput, 'events' | 'until'>): TimeLineEvent | null {
+  const [start, first] = [...events].sort((one, other) => dayOf(one.on) - dayOf(other.on))
+  if (start?.by !== 'start' || first === undefined) return null
+  const unknown = dayOf(first.on) - dayOf(start.on)
+  return unknown > (dayOf(until) - dayOf(start.on)) / 2 ? first : null
 }
 
 /** Heights of the two lines. */

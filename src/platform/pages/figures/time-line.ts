@@ -1,13 +1,18 @@
 import { circle, cross, type Drawing, line, type Shape, tenth, text } from './drawing.ts'
-import { straight } from './scale.ts'
 import { arcs } from './time-line-arcs.ts'
-import { dates, distances, legend, threads } from './time-line-axes.ts'
+import { axisLine, dates, distances, legend, threads } from './time-line-axes.ts'
 import { type Label, placeLabels } from './time-line-labels.ts'
-import { dayOf, type Frame, type Lines, type Placed, type TimeLineInput } from './time-line-parts.ts'
+import type { Frame, Lines, Placed, TimeLineInput } from './time-line-parts.ts'
+import { dateAxis, distanceAxis } from './time-line-scales.ts'
 
 /** Two parallel lines, dates above and distance below, a thread for each event; wide, and narrow with numbers only. */
 export function timeLine(input: TimeLineInput): Drawing[] {
   return [draw(input, WIDE), draw(input, NARROW)]
+}
+
+/** Whether one of its lines is broken, so that a part of it is not to scale. */
+export function isBroken(input: TimeLineInput): boolean {
+  return dateAxis(input, WIDE).isBroken || distanceAxis(input, WIDE).isBroken
 }
 
 const WIDE: Frame = {
@@ -19,6 +24,7 @@ const WIDE: Frame = {
   classes: 'very-wide-drawing',
   narrow: false,
   distanceTicks: 7,
+  broken: 96,
 }
 const NARROW: Frame = {
   width: 350,
@@ -29,19 +35,17 @@ const NARROW: Frame = {
   classes: 'narrow-drawing of-very-wide',
   narrow: true,
   distanceTicks: 3,
+  broken: 40,
 }
 
 function draw(input: TimeLineInput, frame: Frame): Drawing {
   const { id, title, description } = input
-  const years = yearsOf(input)
-  const x = straight(dayOf(`${years[0]}-01-01`), dayOf(`${years.at(-1)! + 1}-01-01`), frame.left, frame.right)
-  const farthest = Math.max(1, ...input.events.map(event => event.distance ?? 0))
-  const inset = (frame.right - frame.left) * 0.048
-  const onDistance = straight(0, farthest * 1.09, frame.left + inset, frame.right)
+  const onDates = dateAxis(input, frame)
+  const onDistance = distanceAxis(input, frame)
   const placed = input.events.map(event => ({
     event,
-    x: x(dayOf(event.on)),
-    below: event.distance === null ? null : onDistance(event.distance),
+    x: onDates.placeOf(event),
+    below: onDistance.placeOf(event),
   }))
   const above = placed.filter(hangsAbove).sort((one, other) => one.x - other.x)
   const beneath = placed.filter(each => !hangsAbove(each)).sort((one, other) => (one.below ?? 0) - (other.below ?? 0))
@@ -55,24 +59,27 @@ function draw(input: TimeLineInput, frame: Frame): Drawing {
       frame,
     ),
   }
-  const upper = frame.narrow ? 84 : 94 + 36 * highest(labels.above)
+  const upper = frame.narrow ? 84 + 15 * Math.max(0, highest(labels.above) - 2) : 94 + 36 * highest(labels.above)
   const lower = upper + frame.apart
   const height =
-    lower + (frame.narrow ? 84 : 90 + Math.max(44 * highest(labels.beneath), input.arcs.length > 0 ? 60 : 0))
+    lower +
+    (frame.narrow
+      ? 84 + 15 * Math.max(0, highest(labels.beneath) - 1)
+      : (beneath.length > 0 ? 114 : 90) + Math.max(44 * highest(labels.beneath), input.arcs.length > 0 ? 60 : 0))
   const lines = { upper, lower }
   const shapes = [
     ...threads(placed, lines),
-    line('ink-line', frame.left, upper, frame.right, upper),
-    line('ink-line', frame.left, lower, frame.right, lower),
-    ...dates(years, x, upper, frame),
-    ...distances(farthest, onDistance, lower, input.unit, frame),
+    ...axisLine(onDates, upper, frame),
+    ...axisLine(onDistance, lower, frame),
+    ...dates(onDates, upper, frame),
+    ...distances(onDistance, lower, input.unit, frame),
     ...arcs(input.arcs, placed, lines, frame),
     ...above.flatMap((each, place) => label(each, labels.above[place]!, upper, -1, frame)),
     ...beneath.flatMap((each, place) =>
       label(each, labels.beneath[place]!, each.below === null ? upper : lower, 1, frame),
     ),
     ...placed.flatMap(each => marks(each, lines)),
-    ...legend(frame, upper, height),
+    ...legend(frame, height),
   ]
   return {
     id: `${id}${frame.suffix}`,
@@ -84,12 +91,6 @@ function draw(input: TimeLineInput, frame: Frame): Drawing {
     classes: frame.classes,
     shapes,
   }
-}
-
-function yearsOf({ events, until }: TimeLineInput): number[] {
-  const all = [...events.map(event => event.on), until].map(on => Number(on.slice(0, 4)))
-  const first = Math.min(...all)
-  return Array.from({ length: Math.max(...all) - first + 1 }, (_, place) => first + place)
 }
 
 /** What failed stands above with our work, whoever worked on it; others' work without a distance has no place below. */
@@ -106,6 +107,7 @@ function highest(labels: Label[]): number {
 }
 
 function label({ event, x: onUpper, below }: Placed, placed: Label, y: number, side: 1 | -1, frame: Frame): Shape[] {
+  if (placed.lines.length === 0) return []
   const x = side === -1 ? onUpper : (below ?? onUpper)
   if (frame.narrow) {
     return [
