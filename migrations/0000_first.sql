@@ -1019,6 +1019,18 @@ CREATE TABLE `vehicles` (
 --> statement-breakpoint
 CREATE UNIQUE INDEX `vehicles_imported_as_unique` ON `vehicles` (`imported_as`);--> statement-breakpoint
 CREATE INDEX `vehicles_family` ON `vehicles` (`family_id`);--> statement-breakpoint
+CREATE TABLE `authorisation_withdrawals` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`authorisation_id` text NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`authorisation_id`) REFERENCES `authorisations`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("authorisation_withdrawals"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `authorisation_withdrawals_authorisation_id_unique` ON `authorisation_withdrawals` (`authorisation_id`);--> statement-breakpoint
 CREATE TABLE `authorisations` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1519,6 +1531,10 @@ CREATE TRIGGER adapters_never_deleted BEFORE DELETE ON adapters BEGIN SELECT RAI
 CREATE TRIGGER attachments_never_deleted BEFORE DELETE ON attachments BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER attachments_never_changed BEFORE UPDATE ON attachments BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER authorisation_withdrawals_never_deleted BEFORE DELETE ON authorisation_withdrawals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER authorisation_withdrawals_never_changed BEFORE UPDATE ON authorisation_withdrawals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER authorisations_never_deleted BEFORE DELETE ON authorisations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

@@ -5,7 +5,12 @@ import { EstimateLine, OdometerKm, TaxOfRate } from '../work-orders/contract.ts'
 /** `borne_minor` is what we bear of the total, tax included; it needs `borne_reason`. */
 export const HandBackInput = z
   .strictObject({
-    odometer_km: OdometerKm.optional().meta({ title: 'Odometer now', unit: 'km', classes: 'short' }),
+    odometer_km: OdometerKm.optional().meta({
+      title: 'Odometer now',
+      in_thousands: true,
+      unit: 'km',
+      classes: 'short',
+    }),
     borne_minor: Price.optional().meta({
       title: 'We bear of it, tax included',
       input: 'money',

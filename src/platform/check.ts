@@ -23,8 +23,8 @@ const FORMAT_WORDS: Record<string, string> = {
   safeint: 'This must be a whole number that is not too large.',
 }
 
-/** Decimal comma, read as a number only where it cannot be a thousands mark. */
-const AMBIGUOUS_NUMBER = /^-?[1-9]\d{0,2},\d{3}$/
+/** A decimal sign is read as one only where it cannot be a thousands mark. */
+const AMBIGUOUS_NUMBER = /^-?[1-9]\d{0,2}[.,]\d{3}$/
 
 /** The message of one issue; handed to zod as its error map. */
 function say(issue: RawIssue): string | undefined {
@@ -32,8 +32,8 @@ function say(issue: RawIssue): string | undefined {
     case 'invalid_type': {
       if (issue.input === undefined) return 'This is needed.'
       if (typeof issue.input === 'string' && AMBIGUOUS_NUMBER.test(issue.input)) {
-        const [whole = '', rest = ''] = issue.input.split(',')
-        return `Write ${whole}${rest} or ${whole}.${rest}: a comma before three digits can mean either.`
+        const [whole = '', rest = ''] = issue.input.split(/[.,]/)
+        return `Write ${whole}${rest} or ${whole}.${notThree(rest)}: before three digits the sign can mean either.`
       }
       if (issue.expected === 'number' && isWhole(issue)) return 'This must be a whole number, such as 12.'
       return TYPE_WORDS[issue.expected] ?? 'This is of the wrong kind.'
@@ -57,6 +57,11 @@ function say(issue: RawIssue): string | undefined {
     default:
       return undefined
   }
+}
+
+/** Decimals that nobody can take for thousands: 500 as 5, 125 as 1250. */
+function notThree(decimals: string): string {
+  return decimals.endsWith('0') ? decimals.replace(/0{1,2}$/, '') : `${decimals}0`
 }
 
 /** Whether the field takes whole numbers only. */

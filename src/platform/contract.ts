@@ -11,6 +11,7 @@ import { isSinceMotoring } from '../core/calendar.ts'
  *   (money: minor units, typed in major ones; percent: basis points, typed in per cent; instant: typed in shop time)
  * - `unit`: printed after the control ('N·m', 'km'); `classes`: of the field ('short', 'medium', 'reading'); `autocomplete`
  * - `labels`: what the words of a list are called on a page, where they do not read well as they are
+ * - `in_thousands: true`: a number that runs into thousands, where "84.500" is asked about as "84,500" is everywhere
  * - `keep_empty: true`: '' is a value of its own and does not mean "absent" (queries)
  * `.meta({ id: 'Vehicle' })` names a schema in the OpenAPI document; give one to each input and each answer, all different.
  */

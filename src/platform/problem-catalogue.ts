@@ -145,6 +145,11 @@ export const PROBLEMS = {
     title: 'No check has found it good since',
     help: 'What a wrench or gauge put in doubt is settled at once only after a good check, a joint that safety hangs on only when it was checked itself; each joint by itself at any time.',
   },
+  'authorisation-withdrawn': {
+    status: 409,
+    title: 'That yes was taken back',
+    help: 'It counts no more. Write down what the customer did say as a yes of its own.',
+  },
   'customer-erased': {
     status: 409,
     title: 'That customer has been erased',

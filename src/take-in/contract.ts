@@ -72,7 +72,12 @@ export const PersonalData = z
 export type PersonalData = z.infer<typeof PersonalData>
 
 const Symptoms = z.array(Name).max(20).optional().meta({ title: 'Symptom' })
-const Odometer = z.number().nonnegative().max(10_000_000).optional().meta({ title: 'Odometer', classes: 'short' })
+const Odometer = z
+  .number()
+  .nonnegative()
+  .max(10_000_000)
+  .optional()
+  .meta({ title: 'Odometer', in_thousands: true, classes: 'short' })
 
 const When = Line.optional().meta({
   title: 'When',
@@ -145,7 +150,7 @@ export type StayForm = z.infer<typeof StayForm>
 
 export const OdometerForm = z.strictObject({
   on: MotoringDay.meta({ title: 'Read on', classes: 'short' }),
-  odometer: Odometer.unwrap().meta({ title: 'Odometer', classes: 'short' }),
+  odometer: Odometer.unwrap().meta({ title: 'Odometer', in_thousands: true, classes: 'short' }),
   display_replaced: z.boolean().optional().meta({ title: 'The instrument was replaced' }),
 })
 

@@ -95,7 +95,11 @@ export type Keeper = z.infer<typeof Keeper>
 export const OdometerReadingInput = z
   .strictObject({
     on: MotoringDay.meta({ title: 'Read on', classes: 'short' }),
-    distance_km: z.number().nonnegative().max(10_000_000).meta({ title: 'Odometer', unit: 'km', classes: 'short' }),
+    distance_km: z
+      .number()
+      .nonnegative()
+      .max(10_000_000)
+      .meta({ title: 'Odometer', in_thousands: true, unit: 'km', classes: 'short' }),
     display_replaced: z.boolean().optional().meta({ title: 'The instrument was replaced' }),
   })
   .meta({ id: 'OdometerReadingInput' })

@@ -33,6 +33,7 @@ export {
   estimatesOfOrder,
   makeEstimate,
   talksOfOrder,
+  withdrawAuthorisation,
   writeTalk,
 } from './service/agreement.ts'
 export { addPartBox, partBoxById, partBoxesOfOrder, placeOfBox, placePartBox } from './service/boxes.ts'

@@ -79,7 +79,10 @@ describe('/work-orders/{id}', () => {
     expect(html).toContain(
       'Came in 41 days after “Rear lamp bulb: replace” (work order 2031-0001); still under warranty',
     )
-    expect(html).toContain('Open the suspicion')
+    // the way to decide is the owner's alone
+    expect(html).toContain('The owner decides.')
+    expect(html).not.toContain('Open the suspicion')
+    expect(await page(t, `/work-orders/${back}`, t.cookie('owner'))).toContain('Open the suspicion')
     expect(html).not.toContain('were comebacks')
   })
 

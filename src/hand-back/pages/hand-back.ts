@@ -1,6 +1,6 @@
 import { openSuspicions } from '../../comebacks/index.ts'
 import { longDay } from '../../core/days.ts'
-import { distanceInWords } from '../../core/words.ts'
+import { distanceInWords, inText } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
 import type { FormState } from '../../platform/http/form-state.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
@@ -11,6 +11,7 @@ import { HandBackInput } from '../contract.ts'
 import type { Blocker } from '../rules/blockers.ts'
 import { handBack } from '../service/hand-back.ts'
 import { type HandBackSheet, handBackSheet } from '../service/sheet.ts'
+import { safetyNotLookedAt } from '../service/what-to-check.ts'
 import { chargesTable, seenAndAdvised, subjectOf } from './sheet-views.ts'
 
 /** What is missing, what is to pay, and the button that lets the vehicle go. */
@@ -57,7 +58,10 @@ function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen):
   }
 }
 
-/** What does not block, and is to be asked before it is charged: work nobody said is done, and whether it is ours to bear. */
+/**
+ * What does not block, and is to be asked before it is charged: work nobody said is done, what safety hangs on and nobody looked
+ * at, and whether it is ours to bear.
+ */
 function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
   if (standing.plan.hand_back !== null) return []
   const asked = standing.to_ask.map(({ reason, sentence, href }) => ({
@@ -72,7 +76,13 @@ function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
     why: words(link(`/comebacks/${suspicion.earlier_job_id}/${order.id}`, 'The suspicion')),
     hurts: false,
   }))
-  return [...asked, ...ours.slice(0, 1)]
+  const unlooked = safetyNotLookedAt(ctx, standing.plan).map(component => ({
+    word: 'Ask',
+    text: `The strip-down laid the ${inText(component)} open, safety hangs on it, and nobody has written down a look at it.`,
+    why: words(link(`/work-orders/${order.id}#open`, 'While it is open')),
+    hurts: true,
+  }))
+  return [...asked, ...unlooked, ...ours.slice(0, 1)]
 }
 
 const WHERE_ASKED = {

@@ -48,6 +48,17 @@ export function whatToCheck(ctx: Context, plan: OrderPlan): WhatToCheck {
   }
 }
 
+/** Components that its strip-down exposes, on which safety hangs, and at which nobody has looked: no look, check or finding. */
+export function safetyNotLookedAt(ctx: Context, plan: OrderPlan): string[] {
+  const { while_open, checked } = whatToCheck(ctx, plan)
+  const ids = plan.jobs.map(job => job.id)
+  const seen = new Set([...checked, ...findingsOnJobs(ctx, ids)].map(each => each.component))
+  const skipped = plan.jobs.flatMap(job => job.looks).map(look => look.component)
+  return (while_open?.looks ?? [])
+    .filter(look => look.severity === 'safety' && !seen.has(look.component) && !skipped.includes(look.component))
+    .map(look => look.component)
+}
+
 /** What is known of a stay so far. */
 type SoFar = Pick<SymptomToCheck, 'found_fine' | 'open_step_ids'>
 

@@ -26,6 +26,8 @@ const MAX_LIST = 500
 const NUMBER = /^[-−]?(?:\d+|\d{1,3}(?:[ \u00a0\u202f\u2009]\d{3})+)(?:[.,]\d+)?(?:e[+-]?\d+)?$/i
 /** A comma before exactly three digits may be a thousands mark: such a text is left as it is, and zod refuses it. */
 const AMBIGUOUS = /^[-−]?[1-9]\d{0,2},\d{3}$/
+/** So may a point, where thousands are usual. */
+const POINT_OR_THOUSANDS = /^[1-9]\d{0,2}\.\d{3}$/
 
 /**
  * Strings, as a form, a query or a CSV row has them, to the JSON that a contract describes. '' is absent, texts are trimmed,
@@ -98,7 +100,8 @@ function scalar(raw: string, shape: Shape | undefined, options: DecodeOptions): 
   if (habits !== undefined && shape.input === 'money') return parseMinor(text, habits.locale, habits.currency) ?? text
   if (habits !== undefined && shape.input === 'percent') return basisPoints(text)
   if (habits !== undefined && shape.format === 'date-time') return instantOfLocal(text, habits.time_zone) ?? text
-  if (shape.kind === 'number' || shape.kind === 'integer') return readNumber(text) ?? text
+  if (shape.kind === 'number' || shape.kind === 'integer')
+    return (shape.in_thousands && POINT_OR_THOUSANDS.test(text) ? null : readNumber(text)) ?? text
   if (shape.kind === 'boolean') return boolean(text)
   // a textarea sends line ends as CR LF
   return text.replaceAll('\r\n', '\n')

@@ -35,11 +35,14 @@ function fieldView(field: string, shape: Shape, required: boolean, options: Desc
   const path = [...(options.at ?? []), field]
   const name = nameOfPath(path)
   const item = shape.items ?? shape
-  const known = options.choices?.[name] ?? options.choices?.[field] ?? wordsOf(item)
+  const records = options.choices?.[name] ?? options.choices?.[field]
+  const known = records ?? wordsOf(item)
   const typed = valuesOf(options.typed, name)
   const type = typeOf(shape, known !== undefined)
   const error = options.errors[name]
   const asks = options.asked?.[name]
+  // the first of several records is nobody's choice: it would be taken without a look
+  const mayBeNone = () => !required || (records !== undefined && records.length > 1 && typed.length === 0)
   return {
     id: idOfPath(path),
     name,
@@ -54,7 +57,7 @@ function fieldView(field: string, shape: Shape, required: boolean, options: Desc
     ...(shape.max !== undefined && type === 'number' && { max: shape.max }),
     ...(shape.max_length !== undefined && { max_length: shape.max_length }),
     ...(known !== undefined &&
-      type !== 'hidden' && { options: withSelection(known, typed, type === 'select' && !required) }),
+      type !== 'hidden' && { options: withSelection(known, typed, type === 'select' && mayBeNone()) }),
     ...unitOf(shape, options.habits),
     ...(error !== undefined && { error }),
     ...(asks !== undefined && { asks: nameQuestion(name, idOfPath(path), asks) }),

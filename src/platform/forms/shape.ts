@@ -16,6 +16,7 @@ export interface Shape {
   classes: string | undefined
   autocomplete: string | undefined
   keep_empty: boolean
+  in_thousands: boolean
   format: string | undefined
   words: string[] | undefined
   /** What the words are called on a page, where they do not read well by themselves. */
@@ -73,6 +74,7 @@ function shape(given: JsonSchema, defs: Record<string, JsonSchema>, root: JsonSc
     classes: text('classes'),
     autocomplete: text('autocomplete'),
     keep_empty: schema.keep_empty === true,
+    in_thousands: schema.in_thousands === true,
     format: text('format'),
     words: schema.enum?.map(String) ?? (typeof schema.const === 'string' ? [schema.const] : undefined),
     labels: schema.labels as Record<string, string> | undefined,

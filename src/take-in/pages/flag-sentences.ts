@@ -35,12 +35,15 @@ export interface SentenceView {
   foremost: boolean
 }
 
-/** What the record says, as the customer may read it: no chance, no person, no price of ours. */
-export function flagSentences(flags: readonly Flag[]): SentenceView[] {
+/** What the record says, as the customer may read it: no chance, no person, no price of ours. A suspicion only the owner opens. */
+export function flagSentences(flags: readonly Flag[], isOwner: boolean): SentenceView[] {
   return flags.map(({ reason, sentence, because, href }) => ({
     word: WORDS[reason],
     text: sentence,
-    why: words(because === '' ? '' : `${because} `, link(href, LEADS[reason])),
+    why:
+      reason === 'suspected_comeback' && !isOwner
+        ? `${because} The owner decides.`.trim()
+        : words(because === '' ? '' : `${because} `, link(href, LEADS[reason])),
     hurts: HURTS.includes(reason),
     foremost: reason === 'suspected_comeback' || reason === 'comeback_to_be',
   }))

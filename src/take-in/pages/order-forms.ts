@@ -11,8 +11,8 @@ import type { Choice } from '../../platform/pages/field.ts'
 import { ref, words } from '../../platform/pages/words.ts'
 import { invalid } from '../../platform/problems.ts'
 import { customerById, vehicleById } from '../../vehicles/index.ts'
-import { PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
-import { addPartLine, planOfOrder, workOrderById } from '../../work-orders/index.ts'
+import { AuthorisationWithdrawalInput, PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
+import { addPartLine, planOfOrder, withdrawAuthorisation, workOrderById } from '../../work-orders/index.ts'
 import { StayForm } from '../contract.ts'
 import { editStay, shownOdometer } from '../service/take-in.ts'
 import { partAnswers } from './part-answers.ts'
@@ -27,6 +27,7 @@ export function orderFormPages(pages: Pages): void {
   editPage(pages)
   partLinePage(pages)
   voidingPage(pages)
+  withdrawalPage(pages)
 }
 
 function sheetOf(ctx: Context, orderId: string, title: string) {
@@ -170,4 +171,28 @@ function requireJobOf(ctx: Context, orderId: string, jobId: string) {
   const job = planOfOrder(ctx, orderId).jobs.find(each => each.id === jobId)
   if (job !== undefined) return job
   throw invalid({ pointer: '/job_id', detail: 'No job of this order is called so.', code: 'unknown' })
+}
+
+function withdrawalPage(pages: Pages): void {
+  pageForm(pages, {
+    url: '/work-orders/:id/authorisations/:authorisation_id/withdrawal',
+    roles: ['desk'],
+    contract: AuthorisationWithdrawalInput,
+    page: (ctx, { params, form }) => ({
+      template: 'take-in/small-form',
+      sheet: sheetOf(ctx, params.id, 'A yes that does not hold'),
+      view: {
+        says: 'It stays on the order, struck through, and counts no more. Write down what the customer did say as a yes of its own.',
+        fields: Object.values(form.fields()),
+        lists: [],
+        action: `/work-orders/${params.id}/authorisations/${params.authorisation_id}/withdrawal`,
+        label: 'It does not hold',
+        back: `/work-orders/${params.id}`,
+      },
+    }),
+    submit(ctx, { reason }, { params }) {
+      withdrawAuthorisation(ctx, params.id, params.authorisation_id, reason)
+      return { to: `/work-orders/${params.id}#yes`, notice: 'Struck through: it counts no more.' }
+    },
+  })
 }

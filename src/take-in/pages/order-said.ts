@@ -3,6 +3,7 @@ import { type Severity, YES_WORDS } from '../../core/vocabulary.ts'
 import { adviceWords, findingWords } from '../../findings/index.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
+import { DOER_WORDS, whenInWords } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import type { SentenceView } from './flag-sentences.ts'
 import type { Pen } from './pen.ts'
@@ -49,6 +50,15 @@ export function foundSentences({ findings, people }: OrderSheet, pen: Pen): Sent
   })
 }
 
+/** What others did on the vehicle before, as far as anybody knows; null when nothing is known. */
+export function othersWords({ others_work }: OrderSheet): string[] | null {
+  if (others_work.length === 0) return null
+  return others_work.map(({ operation, by, on, exactness, evidence }) => {
+    const how = evidence === null ? '' : ` (${evidence.replace(/\.$/, '')})`
+    return `${operation}: by ${DOER_WORDS[by]}, ${whenInWords(on, exactness)}${how}.`
+  })
+}
+
 export function talksTable({ talks, people }: OrderSheet, pen: Pen): TableView {
   return table({
     columns: [column('When', 'date'), column('Who'), column('Said'), column('Promised')],
@@ -64,7 +74,12 @@ export function talksTable({ talks, people }: OrderSheet, pen: Pen): TableView {
   })
 }
 
-export function yesTable({ authorisations, estimates, people }: OrderSheet, pen: Pen): TableView {
+/** Every yes; one that was taken back is struck through, and says why. `mayWithdraw`: with the way to take one back. */
+export function yesTable(
+  { order, authorisations, estimates, people }: OrderSheet,
+  pen: Pen,
+  mayWithdraw: boolean,
+): TableView {
   return table({
     columns: [
       column('When', 'date'),
@@ -76,15 +91,32 @@ export function yesTable({ authorisations, estimates, people }: OrderSheet, pen:
     ],
     rows: authorisations.map(yes => {
       const estimate = estimates.find(each => each.id === yes.estimate_id)
+      const { withdrawn } = yes
+      const amount = pen.money(yes.amount_minor)
+      const taken =
+        withdrawn === undefined
+          ? []
+          : [
+              `taken back by ${personOf(people, withdrawn.by)}, ${pen.moment(Date.parse(withdrawn.at))}: ${withdrawn.reason}`,
+            ]
+      const away = `/work-orders/${order.id}/authorisations/${yes.id}/withdrawal`
       return {
-        signed: true,
+        signed: withdrawn === undefined,
         cells: [
           pen.moment(Date.parse(yes.at)),
-          yes.said_by,
+          {
+            text: yes.said_by,
+            notes: taken,
+            ...(mayWithdraw &&
+              withdrawn === undefined && { actions: [{ kind: 'link', label: 'Written down wrongly', href: away }] }),
+          },
           estimate === undefined ? 'the work on this order' : `estimate, version ${estimate.version}`,
           YES_WORDS[yes.how],
           personOf(people, yes.created_by),
-          { text: pen.money(yes.amount_minor), notes: [yes.includes_tax ? 'tax in it' : 'before tax'] },
+          {
+            text: withdrawn === undefined ? amount : words({ text: amount, struck: true }),
+            notes: [yes.includes_tax ? 'tax in it' : 'before tax'],
+          },
         ],
       }
     }),

@@ -22,7 +22,7 @@ import { arrivalWords, beforeHandBack, orderFacts, toolsInside } from './order-f
 import { jobsTable, stripDownView } from './order-jobs.ts'
 import { orderLead } from './order-lead.ts'
 import { boxesTable } from './order-places.ts'
-import { foundSentences, talksTable, yesTable } from './order-said.ts'
+import { foundSentences, othersWords, talksTable, yesTable } from './order-said.ts'
 import { toolsTable } from './order-tools.ts'
 import { penOf, subjectWords } from './pen.ts'
 
@@ -125,10 +125,11 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       symptoms: order.symptoms.length === 0 ? null : `${order.symptoms.join('; ')}.`,
       arrival: arrivalWords(sheet),
       before: isHere ? beforeHandBack(sheet) : null,
-      flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags),
+      flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags, ctx.actor?.role === 'owner'),
       comebacks: comebacks.length === 0 ? null : comebacks,
       found: found.length === 0 ? null : found,
       told: isHere && found.length > 0 ? `/work-orders/${order.id}/told` : null,
+      others: othersWords(sheet),
       check_first,
       jobs: jobsTable(sheet, pen),
       strip_down: drawn,
@@ -137,7 +138,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       place: order.place?.replace(/\.$/, '') ?? null,
       may_add_box: isHere,
       talks: talksTable(sheet, pen),
-      yes: yesTable(sheet, pen),
+      yes: yesTable(sheet, pen, isHere && isDesk),
       stops_at: standing.charges.has_yes
         ? `Going past ${pen.money(standing.charges.agreed_minor)} stops the hand-back until somebody has asked again.`
         : null,

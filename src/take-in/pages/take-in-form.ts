@@ -66,7 +66,7 @@ export function takeInFormPage(ctx: Context, vehicleId: string, form: FormState,
           `, since ${longDay(pen.dayOf(Date.parse(order.created_at)))}. What the customer says now belongs there.`,
         ),
       })),
-      flags: flagSentences(flags),
+      flags: flagSentences(flags, ctx.actor?.role === 'owner'),
       said: flags.flatMap(({ reason, sentence }) =>
         reason === 'comeback_to_be'
           ? [{ word: 'Ours, back?', text: sentence }]

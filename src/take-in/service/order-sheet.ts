@@ -19,6 +19,7 @@ import {
 import type { Flag } from '../rules/flags.ts'
 import { flagsOf } from './flags.ts'
 import { type Stay, stayOf } from './in-house.ts'
+import { type OthersWork, othersWorkOn } from './others-work.ts'
 
 /** Everything that the page of a work order says. */
 export interface OrderSheet {
@@ -35,6 +36,8 @@ export interface OrderSheet {
   findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
   /** What to check first and what to look at while it is open; nothing once it has left. */
   to_check: WhatToCheck
+  /** Work on the vehicle that was not ours, the newest few. */
+  others_work: OthersWork[]
   talks: Talk[]
   estimates: Estimate[]
   authorisations: Authorisation[]
@@ -63,6 +66,7 @@ export function orderSheet(ctx: Context, orderId: string): OrderSheet {
     comebacks: comebacksOfStay(ctx, orderId),
     findings: findings.map(finding => ({ finding, cause: causeOf(ctx, finding) })),
     to_check: whatToCheck(ctx, standing.plan),
+    others_work: othersWorkOn(ctx, vehicle.id, null),
     talks: talksOfOrder(ctx, orderId),
     estimates: estimatesOfOrder(ctx, orderId),
     authorisations: authorisationsOfOrder(ctx, orderId),

@@ -11,7 +11,7 @@ import type { Context } from '../../platform/context.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import type { FlagFacts } from '../rules/flags.ts'
 
-type OthersWork = FlagFacts['others'][number]
+export type OthersWork = FlagFacts['others'][number]
 
 /** While no symptom is known, everything of others is worth a word, but not a whole history of it. */
 const NEWEST = 4

@@ -1,11 +1,20 @@
 import { type Api, apiList, apiRead, apiWrite } from '../../platform/http/api-route.ts'
-import { Authorisation, AuthorisationInput, Estimate, EstimateInput, Talk, TalkInput } from '../contract/agreement.ts'
+import {
+  Authorisation,
+  AuthorisationInput,
+  AuthorisationWithdrawalInput,
+  Estimate,
+  EstimateInput,
+  Talk,
+  TalkInput,
+} from '../contract/agreement.ts'
 import {
   authorisationsOfOrder,
   authoriseAmount,
   estimatesOfOrder,
   makeEstimate,
   talksOfOrder,
+  withdrawAuthorisation,
   writeTalk,
 } from '../service/agreement.ts'
 import { oneOfFew, pageOfFew } from './records.ts'
@@ -79,6 +88,18 @@ export function agreementApi(api: Api): void {
     answer: Authorisation,
     handle: (ctx, { params }) => ({
       record: oneOfFew(authorisationsOfOrder(ctx, params.id), 'authorisation', params.authorisation_id),
+    }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/work-orders/:id/authorisations/:authorisation_id/withdrawal',
+    summary: 'Takes back a yes that was written down wrongly: it stays, and counts no more.',
+    roles: ['desk'],
+    body: AuthorisationWithdrawalInput,
+    answer: Authorisation,
+    handle: (ctx, { params, body }) => ({
+      record: withdrawAuthorisation(ctx, params.id, params.authorisation_id, body.reason),
+      location: `/api/work-orders/${params.id}/authorisations/${params.authorisation_id}`,
     }),
   })
 }

@@ -77,6 +77,13 @@ export const AuthorisationInput = z
   .meta({ id: 'AuthorisationInput' })
 export type AuthorisationInput = z.infer<typeof AuthorisationInput>
 
+/** It was written down wrongly: it counts no more. */
+export const AuthorisationWithdrawalInput = z
+  .strictObject({ reason: Line.meta({ title: 'Why it does not hold', description: 'Mistyped, or another order’s' }) })
+  .meta({ id: 'AuthorisationWithdrawalInput' })
+export type AuthorisationWithdrawalInput = z.infer<typeof AuthorisationWithdrawalInput>
+
+/** One with `withdrawn` counts no more. */
 export const Authorisation = z
   .strictObject({
     ...RecordFields,
@@ -87,6 +94,7 @@ export const Authorisation = z
     said_by: z.string(),
     how: z.enum(YES_HOW),
     at: Instant,
+    withdrawn: z.strictObject({ at: Instant, by: Id.nullable(), reason: z.string() }).optional(),
   })
   .meta({ id: 'Authorisation' })
 export type Authorisation = z.infer<typeof Authorisation>

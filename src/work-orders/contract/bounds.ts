@@ -8,4 +8,8 @@ import { Price } from '../../platform/contract.ts'
 export const UnitPrice = Price.max(100_000_000)
 export const Quantity = z.number().positive().max(10_000)
 export const Hours = z.number().nonnegative().max(1000).meta({ title: 'Hours', unit: 'h' })
-export const OdometerKm = z.number().nonnegative().max(10_000_000).meta({ title: 'Odometer', unit: 'km' })
+export const OdometerKm = z
+  .number()
+  .nonnegative()
+  .max(10_000_000)
+  .meta({ title: 'Odometer', in_thousands: true, unit: 'km' })

@@ -1,11 +1,12 @@
-import { asc, desc, eq, inArray, sql } from 'drizzle-orm'
+import { asc, desc, eq, getTableColumns, inArray, sql } from 'drizzle-orm'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { authorisations, estimates, talks, work_orders } from '../schema.ts'
+import { authorisation_withdrawals, authorisations, estimates, talks, work_orders } from '../schema.ts'
 
 export type TalkRow = typeof talks.$inferSelect
 export type EstimateRow = typeof estimates.$inferSelect
 export type AuthorisationRow = typeof authorisations.$inferSelect
+export type KnownAuthorisation = AuthorisationRow & { withdrawal: typeof authorisation_withdrawals.$inferSelect | null }
 
 export const insertTalk = hotInsert(talks)
 
@@ -53,16 +54,20 @@ export function findNewestEstimate(read: Read, orderId: string): EstimateRow | u
 
 export const insertAuthorisation = hotInsert(authorisations)
 
+export const insertAuthorisationWithdrawal = hotInsert(authorisation_withdrawals)
+
 const authorisationsOfOrder = hot((read: Read) =>
   read
-    .select()
+    .select({ ...getTableColumns(authorisations), withdrawal: authorisation_withdrawals })
     .from(authorisations)
+    .leftJoin(authorisation_withdrawals, eq(authorisation_withdrawals.authorisation_id, authorisations.id))
     .where(eq(authorisations.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(authorisations.id))
     .prepare(),
 )
 
-export function findAuthorisations(read: Read, orderId: string): AuthorisationRow[] {
+/** Those withdrawn too. */
+export function findAuthorisations(read: Read, orderId: string): KnownAuthorisation[] {
   return authorisationsOfOrder(read).all({ orderId })
 }
 

@@ -70,3 +70,17 @@ export const authorisations = sqliteTable(
     index('authorisations_order').on(table.work_order_id),
   ],
 )
+
+/** A yes that was written down wrongly: it stays, and counts no more. */
+export const authorisation_withdrawals = sqliteTable(
+  'authorisation_withdrawals',
+  {
+    ...record(),
+    authorisation_id: text('authorisation_id')
+      .notNull()
+      .unique()
+      .references(() => authorisations.id),
+    reason: text('reason').notNull(),
+  },
+  table => [...notEmpty(table.reason)],
+)

@@ -5,7 +5,7 @@ import { partById } from '../../parts/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, known } from '../../platform/problems.ts'
+import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { eachTogether, together } from '../../platform/together.ts'
 import { fromInstant, toInstant, withoutNulls } from '../../platform/wire.ts'
@@ -128,7 +128,26 @@ export function authoriseAmount(ctx: Context, orderId: string, input: Authorisat
     }
     queries.insertAuthorisation(tx, row)
     recordEvent(ctx, tx, { action: 'amount.authorised', table: 'authorisations', id: row.id })
-    return authorisationToWire(row)
+    return authorisationToWire({ ...row, withdrawal: null })
+  })
+}
+
+/**
+ * Desk. Takes back a yes that was written down wrongly, with the reason; what the customer did say is written down anew.
+ * 404 when the order has no such yes, 409 `authorisation-withdrawn` the second time, 409 once it was handed back.
+ */
+export function withdrawAuthorisation(ctx: Context, orderId: string, id: string, reason: string): Authorisation {
+  authorise(ctx, 'desk')
+  return write(ctx, tx => {
+    requireOrderInHouse(ctx, orderId)
+    const row = queries.findAuthorisations(tx, orderId).find(each => each.id === id)
+    if (row === undefined) throw notFound('authorisation', id)
+    if (row.withdrawal !== null) throw problem('authorisation-withdrawn', { detail: 'This yes was taken back before.' })
+    const withdrawal = { ...newRecord(ctx), authorisation_id: id, reason }
+    queries.insertAuthorisationWithdrawal(tx, withdrawal)
+    const what = { action: 'authorisation.withdrawn', table: 'authorisation_withdrawals', id: withdrawal.id }
+    recordEvent(ctx, tx, what)
+    return authorisationToWire({ ...row, withdrawal })
   })
 }
 
@@ -159,7 +178,17 @@ function authorisationToWire({
   created_at,
   at,
   estimate_id,
+  withdrawal,
   ...row
-}: queries.AuthorisationRow): Authorisation {
-  return { ...row, created_at: toInstant(created_at), at: toInstant(at), ...withoutNulls({ estimate_id }) }
+}: queries.KnownAuthorisation): Authorisation {
+  const taken = withdrawal && {
+    at: toInstant(withdrawal.created_at),
+    by: withdrawal.created_by,
+    reason: withdrawal.reason,
+  }
+  return {
+    ...{ ...row, created_at: toInstant(created_at), at: toInstant(at) },
+    ...withoutNulls({ estimate_id }),
+    ...(taken !== null && { withdrawn: taken }),
+  }
 }

@@ -32,7 +32,8 @@ export function chargesOfOrder(ctx: Context, orderId: string): ChargesOfOrder {
 /** The same for a plan that was read already. */
 export function chargesOfPlan(ctx: Context, plan: OrderPlan): ChargesOfOrder {
   const settings = settingsOf(ctx)
-  const agreed = agreedOf(findAuthorisations(ctx.read, plan.order.id), settings.tax_bp)
+  const standing = findAuthorisations(ctx.read, plan.order.id).filter(yes => yes.withdrawal === null)
+  const agreed = agreedOf(standing, settings.tax_bp)
   const charged = plan.hand_back === null ? chargesOf(chargeFacts(ctx, plan), settings) : asInvoiced(plan.hand_back)
   return {
     ...charged,
