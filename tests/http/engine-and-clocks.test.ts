@@ -60,14 +60,18 @@ describe('POST /api/jobs/{id}/engine-turns', () => {
     await post(`/tools-in/${pin.id}/removal`)
     w.tighten(job.joints[0]!.id, 2)
     await post(`/joints/${job.joints[0]!.id}/sign-offs`, { as: 'technician' })
-    expect(reasons((await post(url(), { how: 'started' }, blocked)).body)).toEqual(['engine_not_turned'])
+    const started = async () => reasons((await post(url(), { how: 'started' }, blocked)).body)
+    expect(await started()).toEqual(['step_open', 'engine_not_turned'])
     const { body: turn, headers } = await post(url(), { how: 'by_hand', note: 'Two turns' })
     expect((await scenario(t, { as: 'desk', get: headers.location!, expect: 200 })).body).toEqual(turn)
+    // what the job has opened is closed before the engine runs
+    expect(await started()).toEqual(['step_open'])
+    await post(`/jobs/${job.id}/steps/${w.wheel}/closings`)
     await post(url(), { how: 'started' })
     expect((await get(url())).body.items).toMatchObject([{ how: 'by_hand', note: 'Two turns' }, { how: 'started' }])
     // whatever is opened afterwards may have moved something
-    openStep(w.technician, job.id, w.carrier, {})
-    expect(reasons((await post(url(), { how: 'started' }, blocked)).body)).toEqual(['engine_not_turned'])
+    openStep(w.technician, job.id, w.wheel, {})
+    expect(await started()).toEqual(['step_open', 'engine_not_turned'])
   })
 
   test('a tool in any part of the vehicle counts, whichever job put it in', async () => {

@@ -73,8 +73,8 @@ export const DoubtSettlementInput = z
     how: Line.meta({ title: 'How it is settled', description: 'What was looked at or done, and what it showed' }),
     note: Line.optional().meta({ title: 'Note' }),
     checked_with: Id.optional().meta({
-      title: 'With which wrench',
-      description: 'Its torque was checked with this one, or it was tightened anew',
+      title: 'I checked its torque, or tightened it anew, with',
+      description: 'To name a wrench is to say so: it stands on the fastening record',
     }),
   })
   .meta({ id: 'DoubtSettlementInput' })

@@ -58,7 +58,23 @@ export function wantsWrench(ctx: Context, { doubt, cause }: Pick<FoundDoubt, 'do
   return !isRedone(ctx, loadJoint(ctx, doubt.joint_id), cause)
 }
 
+/**
+ * A torque proves nothing of a fastener that may crack: at the bench a joint that safety hangs on is done anew with others before
+ * anybody settles a doubt about their batch. On a vehicle that has left, a person judges by a check.
+ */
+function refuseBadBatchLeftIn(ctx: Context, { doubt, cause }: FoundDoubt): void {
+  if (cause.cause !== 'batch' || !needsSecondPerson(doubt.severity)) return
+  const joint = loadJoint(ctx, doubt.joint_id)
+  if (joint.row.handed_back_at !== null || isRedone(ctx, joint, cause)) return
+  throw invalid({
+    pointer: '/how',
+    detail: `Fasteners of the bad batch may still be in ${doubt.joint_name}: no look and no torque proves them. Fit new ones of another batch on every position, write them down for the joint, and take all of them through all stages; then settle the doubt.`,
+    code: 'bad_batch_left_in',
+  })
+}
+
 export function refuseUnproved(ctx: Context, found: FoundDoubt, { checked_with }: DoubtSettlementInput): void {
+  refuseBadBatchLeftIn(ctx, found)
   if (checked_with !== undefined) refuseWrench(ctx, checked_with)
   else if (wantsWrench(ctx, found))
     throw invalid({

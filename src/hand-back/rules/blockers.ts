@@ -133,15 +133,7 @@ function stepsBehind(steps: readonly StepFact[], accessStepId: string): Set<stri
 function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
   return [
     ...tools.map(toolBlocker),
-    ...steps
-      .filter(step => step.is_open)
-      .map(
-        (step): Blocker => ({
-          reason: 'step_open',
-          sentence: `"${step.name}" is still open.`,
-          href: `/bench/jobs/${step.job_id}`,
-        }),
-      ),
+    ...steps.filter(step => step.is_open).map(stepBlocker),
     ...looks
       .filter(look => !look.done)
       .map(
@@ -153,6 +145,10 @@ function pointBlockers({ steps, tools, looks, joints }: PointFacts): Blocker[] {
       ),
     ...joints.filter(joint => !joint.signed || joint.temporary).map(jointBlocker),
   ]
+}
+
+export function stepBlocker({ name, job_id }: Pick<StepFact, 'name' | 'job_id'>): Blocker {
+  return { reason: 'step_open', sentence: `"${name}" is still open.`, href: `/bench/jobs/${job_id}` }
 }
 
 export function toolBlocker({ tool, count, missing, job_id }: PointFacts['tools'][number]): Blocker {

@@ -51,6 +51,12 @@ export interface CardFacts {
   work: { done: string | null } | null
   tools: readonly { id: string; tool: string; count: number; removed: boolean; in_note: string; out_note: string }[]
   /** Null when the job turns no engine. */
-  engine: { by_hand: string | null; started: string | null; blockers: readonly Blocker[] } | null
+  engine: {
+    by_hand: string | null
+    started: string | null
+    /** What keeps it from being turned by hand, and from being started. */
+    blockers: readonly Blocker[]
+    start_blockers: readonly Blocker[]
+  } | null
   final_checks: readonly { id: string; text: string; result: string | null; fine: boolean }[]
 }

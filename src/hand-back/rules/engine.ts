@@ -1,5 +1,5 @@
 import type { EngineTurn } from '../../core/vocabulary.ts'
-import { type Blocker, jointBlocker, type PointFacts, toolBlocker } from './blockers.ts'
+import { type Blocker, jointBlocker, type PointFacts, stepBlocker, toolBlocker } from './blockers.ts'
 
 /** Tools and joints of every job of the order, voided ones too: there is one engine. */
 export interface EngineFacts {
@@ -9,6 +9,8 @@ export interface EngineFacts {
     /** Something is recorded on it. */
     begun: boolean
   })[]
+  /** Steps of jobs that turn the engine: while one is open it is turned by hand only. */
+  open_steps: readonly { name: string; job_id: string }[]
   /** By hand, since the last step of the order was opened. */
   turned_by_hand: boolean
   /** The job whose card says so. */
@@ -17,9 +19,11 @@ export interface EngineFacts {
 
 /**
  * What keeps an engine from being turned. By hand: a tool in any part of the vehicle, a joint that was begun and is not
- * signed, temporary fasteners. Started: the same, and that nobody has turned it by hand since the last step was opened.
+ * signed, temporary fasteners. Started: the same, a step that a job which turns it opened and nobody has closed, and that nobody has
+ * turned it by hand since the last step was opened.
  */
-export function engineBlockers({ tools, joints, turned_by_hand, job_id }: EngineFacts, how: EngineTurn): Blocker[] {
+export function engineBlockers(facts: EngineFacts, how: EngineTurn): Blocker[] {
+  const { tools, joints, open_steps, turned_by_hand, job_id } = facts
   const loose = joints.filter(joint => joint.temporary || (joint.begun && !joint.signed))
   const notByHand: Blocker = {
     reason: 'engine_not_turned',
@@ -29,6 +33,7 @@ export function engineBlockers({ tools, joints, turned_by_hand, job_id }: Engine
   return [
     ...tools.map(toolBlocker),
     ...loose.map(jointBlocker),
+    ...(how === 'started' ? open_steps.map(stepBlocker) : []),
     ...(how === 'started' && !turned_by_hand ? [notByHand] : []),
   ]
 }

@@ -64,7 +64,9 @@ export function fasteningLines<R extends Recorded>(
         ...here.map(each => ({ record: each, put_right: each !== standing, first: chain[0]! })),
       )
       line.last = standing
-      if (standing.conformance_probability !== null)
+      // what slipped, broke or could not be read conforms to nothing, whatever its earlier stages did
+      if (standing.event !== null) line.chance = null
+      else if (standing.conformance_probability !== null)
         line.chance = Math.min(line.chance ?? 1, standing.conformance_probability)
     }
     const newest = Math.max(0, ...own.map(chain => chain.at(-1)!.fastener))

@@ -167,7 +167,7 @@ function engineItems({ engine, job_id, steps, joints, work }: CardFacts): CardIt
     item({
       ...{ kind: 'start', id: job_id, title: 'First start', note: engine.started ?? '', optional: true },
       done: engine.started !== null,
-      ...(engine.by_hand === null ? { waits_for: 'turn it by hand first' } : { blockers: engine.blockers }),
+      ...(engine.by_hand === null ? { waits_for: 'turn it by hand first' } : { blockers: engine.start_blockers }),
     }),
   ]
 }

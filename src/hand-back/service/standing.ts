@@ -127,9 +127,18 @@ export function engineFactsOf(ctx: Context, plan: OrderPlan, jobId: string): Eng
   return {
     tools: toolsStillIn(plan),
     joints: jointFacts(ctx, plan.jobs),
+    open_steps: openStepsOfEngine(plan),
     turned_by_hand: isTurnedByHand(plan),
     job_id: jobId,
   }
+}
+
+function openStepsOfEngine(plan: OrderPlan) {
+  const turning = plan.jobs.filter(job => job.turns_engine && job.voiding === null)
+  return plan.steps.flatMap(({ name, is_open, job_ids }) => {
+    const job = turning.find(each => job_ids.includes(each.id))
+    return is_open && job !== undefined ? [{ name, job_id: job.id }] : []
+  })
 }
 
 /** Of every step that the job needs, through whichever job it was opened. */

@@ -18,7 +18,7 @@ const FACTS: CardFacts = {
   looks: [{ id: 'l', component: 'Chain guide', behind_step_id: 'cover', result: null }],
   work: { done: null },
   tools: [{ id: 'in', tool: 'Locking pin', count: 1, removed: false, in_note: '9:00', out_note: 'in since 9:00' }],
-  engine: { by_hand: null, started: null, blockers: [] },
+  engine: { by_hand: null, started: null, blockers: [], start_blockers: [] },
   final_checks: [{ id: 'c', text: 'Quiet from cold', result: null, fine: false }],
 }
 const kinds = (facts: CardFacts) => jobCard(facts).map(each => `${each.kind} ${each.id}`)

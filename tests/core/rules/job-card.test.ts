@@ -43,7 +43,7 @@ const FACTS: CardFacts = {
   tools_to_come: [{ id: 't', tool: 'Locking pin', count: 1, for_step_id: 'cover' }],
   joints: [joint()],
   tools: [],
-  engine: { by_hand: null, started: null, blockers: [] },
+  engine: { by_hand: null, started: null, blockers: [], start_blockers: [] },
   final_checks: [{ id: 'c', text: 'No oil after ten minutes', result: null, fine: false }],
 }
 const kinds = (facts: CardFacts) => jobCard(facts).map(each => `${each.kind} ${each.id}`)
@@ -143,7 +143,7 @@ describe('the walk of a job', () => {
     expect(waits(signed, 'turn_by_hand')).toBe('')
     expect(waits(signed, 'start')).toBe('turn it by hand first')
     expect(waits(signed, 'final_check')).toBe('the engine must be turned by hand first')
-    const turned = { ...signed, engine: { by_hand: '14:00', started: null, blockers: [] } }
+    const turned = { ...signed, engine: { by_hand: '14:00', started: null, blockers: [], start_blockers: [] } }
     expect(nextItem(jobCard(turned))!.kind).toBe('start')
     expect(nextNeeded(jobCard(turned))!.kind).toBe('final_check')
     const blocked = { ...signed, engine: { ...FACTS.engine!, blockers: [toolIn('Pin')] } }
@@ -163,7 +163,7 @@ describe('engineBlockers', () => {
     ...{ signed: false, temporary: false, begun: false },
     ...more,
   })
-  const facts = { tools: [], joints: [loose({})], turned_by_hand: false, job_id: 'job' }
+  const facts = { tools: [], joints: [loose({})], open_steps: [], turned_by_hand: false, job_id: 'job' }
   const reasons = (more: object, how: 'by_hand' | 'started') =>
     engineBlockers({ ...facts, ...more }, how).map(blocker => blocker.reason)
 
@@ -183,6 +183,14 @@ describe('engineBlockers', () => {
   test('started: by hand first', () => {
     expect(reasons({}, 'started')).toEqual(['engine_not_turned'])
     expect(reasons({ turned_by_hand: true }, 'started')).toEqual([])
+  })
+
+  test('started: with every step closed that its jobs opened; by hand while they are open', () => {
+    const open = { turned_by_hand: true, open_steps: [{ name: 'Cam cover off', job_id: 'b' }] }
+    expect(reasons(open, 'by_hand')).toEqual([])
+    expect(engineBlockers({ ...facts, ...open }, 'started')).toEqual([
+      { reason: 'step_open', sentence: '"Cam cover off" is still open.', href: '/bench/jobs/b' },
+    ])
   })
 
   test('a turn by hand counts until a step is opened after it', () => {

@@ -148,11 +148,13 @@ function jointFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, stamp: Stamp
 function engineFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, stamp: Stamp): CardFacts['engine'] {
   const byHand = standingHandTurn(plan.engine_turns, plan.openings)
   const started = plan.engine_turns.findLast(turn => turn.how === 'started')
+  const facts = engineFactsOf(ctx, plan, job.id)
   const stands = started !== undefined && byHand !== undefined && started.id > byHand.id
   return {
     by_hand: byHand === undefined ? null : withNote(stamp(byHand), byHand.note),
     started: stands ? withNote(stamp(started), started.note) : null,
-    blockers: engineBlockers(engineFactsOf(ctx, plan, job.id), 'by_hand'),
+    blockers: engineBlockers(facts, 'by_hand'),
+    start_blockers: engineBlockers(facts, 'started'),
   }
 }
 
