@@ -1,7 +1,7 @@
 /** What other capabilities may use. */
 export type { ComebackRateGroup, Suspicion } from './contract.ts'
 export { claimInWords, costInWords } from './rules/cost-in-words.ts'
-export { statedCost } from './rules/return-cost.ts'
+export { isFree, statedCost } from './rules/return-cost.ts'
 export { comebackRates } from './service/comeback-rate.ts'
 export { confirmedFailures } from './service/confirmed-failures.ts'
 export { decideComeback } from './service/decisions.ts'

@@ -69,6 +69,11 @@ describe('a comeback that the customer pays nothing for', () => {
     const desk = t.cookie('desk')
     for (const url of [`/work-orders/${back}`, `/work-orders/${back}/hand-back`])
       expect(text(await page(t, url, desk)), url).toContain(says)
+    w.giveBack(back)
+    // 0.2 h × 60.00 and 20 % tax
+    expect(text(await page(t, `/work-orders/${back}`, desk)), 'and once it has left').toContain(
+      'The invoice asked the customer for €14.40, and for the comeback the customer pays nothing.',
+    )
   })
 
   test('is not where the customer pays it, or shares it', async () => {

@@ -2,9 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { boltPattern } from '../../src/platform/pages/figures/bolt-pattern.ts'
 import type { Drawing, Shape } from '../../src/platform/pages/figures/drawing.ts'
-import { intervalAxis, intervalRow, linearAxis, ratioAxis } from '../../src/platform/pages/figures/interval-row.ts'
+import { intervalRow, linearAxis, ratioAxis } from '../../src/platform/pages/figures/interval-row.ts'
 import type { FastenerView, JointInput } from '../../src/platform/pages/figures/joint.ts'
-import { monthChart } from '../../src/platform/pages/figures/month-chart.ts'
 import { stepChart } from '../../src/platform/pages/figures/step-chart.ts'
 import { type StripDownBar, stripDown } from '../../src/platform/pages/figures/strip-down.ts'
 import { timeLine } from '../../src/platform/pages/figures/time-line.ts'
@@ -32,7 +31,6 @@ function joint(places: [number, number][], states: FastenerView['state'][] = [])
 
 const flatten = (shapes: Shape[]): Shape[] =>
   shapes.flatMap(shape => ('shapes' in shape ? flatten(shape.shapes) : [shape]))
-const wordsOf = (shape: Shape) => ('spans' in shape ? shape.spans.map(({ words }) => words).join('') : '')
 const rings = (drawing: Drawing) =>
   flatten(drawing.shapes).flatMap(shape => ('circle' in shape && shape.mark.startsWith('ring') ? [shape] : []))
 
@@ -157,43 +155,6 @@ describe('intervalRow', () => {
     expect(drawing.shapes.filter(shape => 'path' in shape)).toHaveLength(1)
     const inside = intervalRow(ratioAxis(300), { ...row, estimate: 1, lower: 0.5, upper: 2 })
     expect(inside.shapes.filter(shape => 'path' in shape)).toHaveLength(0)
-  })
-})
-
-describe('intervalAxis', () => {
-  test('keeps the labels of both ends whole', () => {
-    const { shapes, width } = intervalAxis(linearAxis(0, 80, 4, 220, ' %'), 'axis', 'Per cent')
-    const labels = flatten(shapes).flatMap(shape => ('text' in shape ? [shape] : []))
-    expect(labels.map(wordsOf)).toEqual(['0 %', '20 %', '40 %', '60 %', '80 %'])
-    // seven units a character are room enough for the form's figures at 14
-    expect(labels[0]!.x).toBeGreaterThanOrEqual(10.5)
-    expect(labels[4]!.x).toBeLessThanOrEqual(width - 14)
-    expect(labels[2]!.x, 'the others stand beneath their ticks').toBe(110)
-  })
-})
-
-describe('monthChart', () => {
-  const months = ['Aug', 'Sep', 'Oct'].map((label, at) => ({
-    ...{ label, count: at, of: 17, rate: at / 17, lower: 0, upper: 0.27, signal: 0.294 },
-  }))
-  const chart = monthChart({ id: 'c', title: 'Comebacks', description: 'Three months', year: 0.05, months })
-
-  test('its grid reaches above the signal line', () => {
-    for (const { shapes } of chart) {
-      const grid = flatten(shapes).flatMap(shape => ('line' in shape && shape.mark === 'ruled' ? [shape.y1] : []))
-      const dashed = flatten(shapes).flatMap(shape => ('path' in shape && shape.mark === 'guess' ? [shape.d] : []))
-      const heights = [...dashed.join('').matchAll(/M[\d.]+ ([\d.]+)/g)].map(([, y]) => Number(y))
-      expect(heights).toHaveLength(1)
-      expect(Math.min(...heights)).toBeGreaterThanOrEqual(Math.min(...grid))
-    }
-  })
-
-  test('names and counts every month at every width, and has a drawing for a tablet', () => {
-    expect(chart.map(({ classes }) => classes)).toContain('middle-drawing')
-    for (const { shapes } of chart) {
-      const said = flatten(shapes).flatMap(shape => ('text' in shape ? [wordsOf(shape)] : []))
-      expect(said).toEqual(expect.arrayContaining(['Aug', 'Sep', 'Oct', '0/17', '1/17', '2/17']))
-    }
   })
 })
 

@@ -1,4 +1,5 @@
 import { sumMinor, timesMinor } from '../../core/money.ts'
+import type { Bearer } from '../../core/vocabulary.ts'
 
 /** A stay that came back, as it was worked on and as it was invoiced. */
 export interface ReturnToCost {
@@ -58,6 +59,11 @@ export function costOfReturn(stay: ReturnToCost, costRateMinor: number): CostOfR
     recovered_minor,
     total_minor: sumMinor(Object.values(money)) - recovered_minor,
   }
+}
+
+/** Whether it was decided that the customer pays nothing for a comeback. */
+export function isFree(borneBy: Bearer | null | undefined): borneBy is 'us' | 'supplier' {
+  return borneBy === 'us' || borneBy === 'supplier'
 }
 
 /** An imported return states what labour and parts cost the shop; null when it states neither. */

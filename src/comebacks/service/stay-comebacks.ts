@@ -4,7 +4,7 @@ import type { Context } from '../../platform/context.ts'
 import { type DecisionRow, standingDecisionsOn } from '../queries/decisions.ts'
 import { type RecoveryRow, standingRecoveriesOn } from '../queries/recoveries.ts'
 import { jobTitles } from '../queries/titles.ts'
-import type { CostOfReturn } from '../rules/return-cost.ts'
+import { type CostOfReturn, isFree } from '../rules/return-cost.ts'
 import { decisionOnWire } from './decisions.ts'
 import { costOfStay } from './return-costs.ts'
 import { earlierIdOf, readableAt } from './suspicions.ts'
@@ -47,8 +47,7 @@ export function notTheCustomers(ctx: Context, orderId: string): { task: string; 
   for (const row of confirmedOn(ctx, orderId)) {
     const { borne_by } = row
     const id = earlierIdOf(row)
-    if (borne_by === 'us' || borne_by === 'supplier')
-      return { task: jobTitles(ctx.read, [id]).get(id)!.task, payer: borne_by }
+    if (isFree(borne_by)) return { task: jobTitles(ctx.read, [id]).get(id)!.task, payer: borne_by }
   }
   return null
 }

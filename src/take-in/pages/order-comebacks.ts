@@ -1,4 +1,4 @@
-import { claimInWords, costInWords } from '../../comebacks/index.ts'
+import { claimInWords, costInWords, isFree } from '../../comebacks/index.ts'
 import type { Bearer } from '../../core/vocabulary.ts'
 import { link, ref, words } from '../../platform/pages/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
@@ -16,7 +16,11 @@ const PAYS: Record<Bearer, string> = {
  * Of which earlier jobs this stay is a confirmed comeback, who pays, and how the claims stand; what it cost us only for whoever
  * is shown it. What is asked before the vehicle leaves stands at the end.
  */
-export function orderComebacks({ comebacks, standing }: OrderSheet, pen: Pen, showsMoney: boolean): SentenceView[] {
+export function orderComebacks(
+  { order, comebacks, standing }: OrderSheet,
+  pen: Pen,
+  showsMoney: boolean,
+): SentenceView[] {
   const plain = { hurts: false, foremost: false }
   const { confirmed, claims, cost } = comebacks
   const told = confirmed.map(({ about, job, href }) => {
@@ -36,6 +40,9 @@ export function orderComebacks({ comebacks, standing }: OrderSheet, pen: Pen, sh
     ...(cost === null ? [] : [costInWords(cost, pen.money)]),
   ]
   const asked = standing.to_ask.filter(({ reason }) => reason === 'comeback_not_borne')
+  const { gross_minor } = standing.charges
+  const isPaid =
+    standing.plan.hand_back !== null && gross_minor > 0 && confirmed.some(({ about }) => isFree(about.borne_by))
   return [
     ...told,
     ...(showsMoney && money.length > 0
@@ -45,6 +52,15 @@ export function orderComebacks({ comebacks, standing }: OrderSheet, pen: Pen, sh
             word: 'Money',
             text: money.join(' '),
             why: words(link('/comebacks/claims', 'Claims on suppliers')),
+          },
+        ]
+      : []),
+    ...(isPaid && showsMoney
+      ? [
+          {
+            ...{ ...plain, word: 'Ask' },
+            text: `The invoice asked the customer for ${pen.money(gross_minor)}, and for the comeback the customer pays nothing. Was it for other work?`,
+            why: words(link(`/work-orders/${order.id}/invoice`, 'The invoice')),
           },
         ]
       : []),

@@ -153,6 +153,18 @@ describe('warrantyExposure', () => {
     expect(claims.p95).toBeGreaterThan(claims.p05 + 3)
   })
 
+  test('money: the rows of the operations add up to the total, to the last cent', () => {
+    const jobs = [
+      job(0, 200, 365, 50),
+      ...[0, 1, 2].flatMap(operation => [job(operation, 40, 365), job(operation, 20, 365)]),
+    ]
+    for (let cost = 1000; cost < 1040; cost += 1) {
+      const { operations, expected_cost_minor } = warrantyExposure(jobs, [{ operation: 0, cost_minor: cost }])
+      const sum = operations.reduce((all, operation) => all + operation.expected_cost_minor, 0)
+      expect(expected_cost_minor, String(cost)).toBe(sum)
+    }
+  })
+
   test('the same jobs in another order, the same answer', () => {
     const jobs = Array.from({ length: 40 }, (_, i) =>
       job(i % 5, (i * 7) % 50, 30 + (i % 9), i % 6 === 0 ? i % 29 : null),
