@@ -50,7 +50,8 @@ export function times(
 /** What may be at most `goal` times the floor. */
 export function atMost(name: string, { value, floor }: { value: number; floor: number }, goal: number): Measure {
   const ratio = value / floor
-  return { name, value: rounded(value), floor: rounded(floor), ratio: rounded(ratio), goal, holds: ratio <= goal }
+  const figures = { value: rounded(value), floor: rounded(floor), ratio: rounded(ratio), goal: rounded(goal) }
+  return { name, ...figures, holds: ratio <= goal }
 }
 
 /** The wait that one of a hundred is longer than. */
