@@ -8,15 +8,14 @@ import { askAboutNewNames } from '../../platform/forms/new-names.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
-import { ref, words } from '../../platform/pages/words.ts'
 import { invalid } from '../../platform/problems.ts'
-import { customerById, vehicleById } from '../../vehicles/index.ts'
+import { vehicleById } from '../../vehicles/index.ts'
 import { AuthorisationWithdrawalInput, PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
 import { addPartLine, planOfOrder, withdrawAuthorisation, workOrderById } from '../../work-orders/index.ts'
 import { StayForm } from '../contract.ts'
 import { editStay, shownOdometer } from '../service/take-in.ts'
+import { orderHead } from './order-head.ts'
 import { partAnswers } from './part-answers.ts'
-import { subjectWords } from './pen.ts'
 import { symptomFields, symptomsTyped } from './symptom-fields.ts'
 
 const PartForm = z.strictObject({ job_id: Id.meta({ title: 'On job' }), ...PartLineInput.shape })
@@ -28,17 +27,6 @@ export function orderFormPages(pages: Pages): void {
   partLinePage(pages)
   voidingPage(pages)
   withdrawalPage(pages)
-}
-
-function sheetOf(ctx: Context, orderId: string, title: string) {
-  const order = workOrderById(ctx, orderId)
-  return {
-    title: `${title}: ${order.number}`,
-    sheet_title: title,
-    sheet_number: words('Order ', ref(order.number)),
-    subject: subjectWords(vehicleById(ctx, order.vehicle_id), customerById(ctx, order.customer_id)),
-    nav: 'work-orders' as const,
-  }
 }
 
 function editPage(pages: Pages): void {
@@ -57,7 +45,7 @@ function editPage(pages: Pages): void {
       const { complaint, odometer, promised_on, arrived, arrival_note, place } = form.fields()
       return {
         template: 'take-in/small-form',
-        sheet: sheetOf(ctx, params.id, 'Put the order right'),
+        sheet: orderHead(ctx, params.id, 'Put the order right'),
         view: {
           says: null,
           fields: [
@@ -107,7 +95,7 @@ function partLinePage(pages: Pages): void {
       const fields = [job_id, part_id, quantity, condition, price_minor, cost_minor, supplier_id, batch]
       return {
         template: 'take-in/small-form',
-        sheet: sheetOf(ctx, params.id, 'Add a part'),
+        sheet: orderHead(ctx, params.id, 'Add a part'),
         view: {
           says:
             jobs.length === 0
@@ -139,7 +127,7 @@ function voidingPage(pages: Pages): void {
       const { job_id, reason } = form.fields({ choices: { job_id: jobChoices(ctx, params.id) } })
       return {
         template: 'take-in/small-form',
-        sheet: sheetOf(ctx, params.id, 'Take a job off'),
+        sheet: orderHead(ctx, params.id, 'Take a job off'),
         view: {
           says: 'What was recorded on it stays, and a tool that it put in must still come out.',
           fields: [job_id, reason],
@@ -180,7 +168,7 @@ function withdrawalPage(pages: Pages): void {
     contract: AuthorisationWithdrawalInput,
     page: (ctx, { params, form }) => ({
       template: 'take-in/small-form',
-      sheet: sheetOf(ctx, params.id, 'A yes that does not hold'),
+      sheet: orderHead(ctx, params.id, 'A yes that does not hold'),
       view: {
         says: 'It stays on the order, struck through, and counts no more. Write down what the customer did say as a yes of its own.',
         fields: Object.values(form.fields()),

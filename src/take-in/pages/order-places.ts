@@ -15,7 +15,8 @@ import {
   placePartBox,
   workOrderById,
 } from '../../work-orders/index.ts'
-import { familyWords, type Pen, penOf, subjectWords, titleOf } from './pen.ts'
+import { orderHead } from './order-head.ts'
+import { familyWords, type Pen, penOf, titleOf } from './pen.ts'
 
 /** Where the vehicle and its boxes of loose parts are: a box is added, moved and emptied, and all of it prints as labels. */
 export function orderPlacesPages(pages: Pages): void {
@@ -25,7 +26,7 @@ export function orderPlacesPages(pages: Pages): void {
     contract: PartBoxInput,
     page: (ctx, { params, form }) => ({
       template: 'take-in/small-form',
-      sheet: sheetOf(ctx, params.id, 'Add a box'),
+      sheet: orderHead(ctx, params.id, 'Add a box'),
       view: {
         says: 'Loose parts that came off: what is in the box, and where anybody finds it.',
         fields: Object.values(form.fields()),
@@ -48,7 +49,7 @@ export function orderPlacesPages(pages: Pages): void {
       const box = partBoxById(ctx, params.id)
       return {
         template: 'take-in/small-form',
-        sheet: sheetOf(ctx, box.work_order_id, 'Put a box elsewhere'),
+        sheet: orderHead(ctx, box.work_order_id, 'Put a box elsewhere'),
         view: {
           says: `${box.what}: ${placeOfBox(box) ?? 'empty'} until now.`,
           fields: Object.values(form.fields()),
@@ -78,21 +79,10 @@ export function orderPlacesPages(pages: Pages): void {
     url: '/work-orders/:id/labels',
     handle: (ctx, { params, origin }) => ({
       template: 'take-in/labels',
-      sheet: { ...sheetOf(ctx, params.id, 'Labels') },
+      sheet: orderHead(ctx, params.id, 'Labels'),
       view: { labels: labelsOf(ctx, params.id, origin), back: `/work-orders/${params.id}` },
     }),
   })
-}
-
-function sheetOf(ctx: Context, orderId: string, title: string) {
-  const order = workOrderById(ctx, orderId)
-  return {
-    title: `${title}: ${order.number}`,
-    sheet_title: title,
-    sheet_number: words('Order ', ref(order.number)),
-    subject: subjectWords(vehicleById(ctx, order.vehicle_id), customerById(ctx, order.customer_id)),
-    nav: 'work-orders' as const,
-  }
 }
 
 /** The boxes of an order, with what can be done with each; null when there is none. */

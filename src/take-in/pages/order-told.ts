@@ -4,11 +4,10 @@ import type { Context } from '../../platform/context.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
-import { ref, words } from '../../platform/pages/words.ts'
-import { customerById, vehicleById } from '../../vehicles/index.ts'
+import { customerById } from '../../vehicles/index.ts'
 import { planOfOrder } from '../../work-orders/index.ts'
 import { WAYS_OF_TALKING } from '../rules/words.ts'
-import { subjectWords } from './pen.ts'
+import { orderHead } from './order-head.ts'
 
 /** Findings passed on to the customer: a safety finding that nobody has told keeps the vehicle from being handed back. */
 export function orderToldPage(pages: Pages): void {
@@ -22,17 +21,10 @@ export function orderToldPage(pages: Pages): void {
       return { values: { finding_ids, with: customerById(ctx, order.customer_id).name } }
     },
     page(ctx, { params, form }) {
-      const { order } = planOfOrder(ctx, params.id)
       const fields = form.fields({ choices: { finding_ids: toTell(ctx, params.id) } })
       return {
         template: 'take-in/small-form',
-        sheet: {
-          title: `Who was told: ${order.number}`,
-          sheet_title: 'Who was told',
-          sheet_number: words('Order ', ref(order.number)),
-          subject: subjectWords(vehicleById(ctx, order.vehicle_id), customerById(ctx, order.customer_id)),
-          nav: 'work-orders',
-        },
+        sheet: orderHead(ctx, params.id, 'Who was told'),
         view: {
           says: 'Pass on the technician’s words as they stand. What comes back is written down whatever it is: “refused to sign” is an answer.',
           fields: [fields.finding_ids, fields.with, { ...fields.how, list: 'ways' }, fields.said],
