@@ -44,6 +44,8 @@ export interface Sheet {
   error?: boolean
   /** Scripts besides app.js, by their names in templates/assets ('bench.js'). */
   scripts?: string[]
+  /** The page says its notice itself, where it covers nothing. */
+  says_notice?: boolean
 }
 
 /** The object every view passes as `page`; layouts/page.hbs reads it. */
@@ -57,6 +59,7 @@ export interface PageView extends PageBase {
   at_bench: boolean
   error: boolean
   scripts: string[]
+  says_notice: boolean
 }
 
 /** Fills in what a sheet left out, so that a template never meets an unknown name. */
@@ -75,5 +78,6 @@ export function pageView(base: PageBase, sheet: Sheet): PageView {
     at_bench: sheet.at_bench ?? false,
     error: sheet.error ?? false,
     scripts: sheet.scripts ?? [],
+    says_notice: sheet.says_notice ?? false,
   }
 }

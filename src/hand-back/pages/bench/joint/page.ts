@@ -72,6 +72,7 @@ export function jointPage(
       nav: 'bench',
       at_bench: true,
       scripts: ['bench.js'],
+      says_notice: true,
     },
     view: {
       pattern: boltPattern(drawn),
