@@ -1,7 +1,6 @@
 import { notTheCustomers } from '../../comebacks/index.ts'
 import type { Context } from '../../platform/context.ts'
 import {
-  chargesOfPlan,
   isJobDone,
   type OrderPlan,
   type PlannedJob,
@@ -11,17 +10,20 @@ import {
 } from '../../work-orders/index.ts'
 import { type Question, questionsOf } from '../rules/ask-first.ts'
 
-/** What is asked before the vehicle of an order leaves; of one that has left, what nobody had said then. */
-export function questionsToAsk(ctx: Context, plan: OrderPlan): Question[] {
+/**
+ * What is asked before the vehicle of an order leaves; of one that has left, what nobody had said then.
+ *
+ * @param gross_minor what the customer is asked for, tax included: so far, or on the invoice.
+ */
+export function questionsToAsk(ctx: Context, plan: OrderPlan, gross_minor: number): Question[] {
   const standing = plan.jobs.filter(job => job.voiding === null)
   const unsaid = standing.filter(job => !provesItself(job) && !isSaidDone(plan, job))
   const boxes = partBoxesOfOrder(ctx, plan.order.id).flatMap(box => {
     const place = placeOfBox(box)
     return place === null ? [] : [{ what: box.what, place }]
   })
-  const comeback = notTheCustomers(ctx, plan.order.id)
-  const isCharged = comeback !== null && chargesOfPlan(ctx, plan).gross_minor > 0
-  return questionsOf(plan.order.id, standing, unsaid, boxes, isCharged ? comeback : null)
+  const comeback = gross_minor > 0 ? notTheCustomers(ctx, plan.order.id) : null
+  return questionsOf(plan.order.id, standing, unsaid, boxes, comeback)
 }
 
 /** Said in words, or by a strip-down that was opened and closed again; while a step is open that blocks by itself. */

@@ -121,6 +121,6 @@ function toWire(ctx: Context, plan: OrderPlan, row: HandBackRow): HandBack {
       const { until_on, until_km } = warrantyTerm(job, row)
       return until_on === undefined ? [] : [{ job_id: job.id, until_on, ...(until_km !== undefined && { until_km }) }]
     }),
-    to_ask: questionsToAsk(ctx, plan),
+    to_ask: questionsToAsk(ctx, plan, row.gross_minor),
   }
 }

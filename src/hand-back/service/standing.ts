@@ -52,7 +52,7 @@ export function standingOfOrder(ctx: Context, orderId: string): Standing {
     all_done: done.length === standing.length,
     blocked: blockers.length > 0,
   })
-  const to_ask = handedBack ? [] : questionsToAsk(ctx, plan)
+  const to_ask = handedBack ? [] : questionsToAsk(ctx, plan, charges.gross_minor)
   return { plan, charges, state, blockers, to_ask, done_job_ids: new Set(done.map(job => job.id)) }
 }
 

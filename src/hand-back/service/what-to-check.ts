@@ -50,13 +50,12 @@ export function whatToCheck(ctx: Context, plan: OrderPlan): WhatToCheck {
 
 /** Components that its strip-down exposes, on which safety hangs, and at which nobody has looked: no look, check or finding. */
 export function safetyNotLookedAt(ctx: Context, plan: OrderPlan): string[] {
-  const { while_open, checked } = whatToCheck(ctx, plan)
+  const exposed = whileOpenOf(ctx, plan, vehicleById(ctx, plan.order.vehicle_id))?.looks ?? []
   const ids = plan.jobs.map(job => job.id)
-  const seen = new Set([...checked, ...findingsOnJobs(ctx, ids)].map(each => each.component))
-  const skipped = plan.jobs.flatMap(job => job.looks).map(look => look.component)
-  return (while_open?.looks ?? [])
-    .filter(look => look.severity === 'safety' && !seen.has(look.component) && !skipped.includes(look.component))
-    .map(look => look.component)
+  // a look of a job's own blocks until it is done
+  const looked = [...plan.jobs.flatMap(job => job.looks), ...checkedSoFar(ctx, plan), ...findingsOnJobs(ctx, ids)]
+  const seen = new Set(looked.map(each => each.component))
+  return exposed.filter(look => look.severity === 'safety' && !seen.has(look.component)).map(look => look.component)
 }
 
 /** What is known of a stay so far. */

@@ -5,7 +5,8 @@ import type { Read } from './types.ts'
 
 const othersWrites = hot((read: Read) => clientOf(read).prepare('pragma data_version').pluck())
 
-function clientOf(read: Read): Database.Database {
+/** The connection beneath a reader. */
+export function clientOf(read: Read): Database.Database {
   return (read as Read & { $client: Database.Database }).$client
 }
 

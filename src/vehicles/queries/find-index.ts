@@ -2,7 +2,7 @@ import { isWithinOneError } from '../../core/one-typing-error.ts'
 import { hot } from '../../platform/database/hot.ts'
 import type { Store } from '../../platform/database/open.ts'
 import type { Read } from '../../platform/database/types.ts'
-import { writesOfOthers } from '../../platform/database/unwritten.ts'
+import { clientOf, writesOfOthers } from '../../platform/database/unwritten.ts'
 
 /**
  * Where the one box looks: full-text indexes by three letters (FTS5, trigram) over everything that names a vehicle, its
@@ -66,7 +66,7 @@ const state = hot((raw: Store['raw']) => ({
 
 /** The connection of a reader, with its index as things stand: one that a rollback took away is made again. */
 function indexed(read: Read): Store['raw'] {
-  const raw = (read as Read & { $client: Store['raw'] }).$client
+  const raw = clientOf(read)
   const now = state(raw)
   const others = writesOfOthers(read)
   if (now.exists.get() === undefined || now.made_at !== others) {
