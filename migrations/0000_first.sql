@@ -1163,6 +1163,18 @@ CREATE TABLE `mark_records` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `mark_records_mark` ON `mark_records` (`mark_id`);--> statement-breakpoint
+CREATE TABLE `part_line_removals` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`part_line_id` text NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`part_line_id`) REFERENCES `part_lines`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("part_line_removals"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `part_line_removals_part_line_id_unique` ON `part_line_removals` (`part_line_id`);--> statement-breakpoint
 CREATE TABLE `part_lines` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1524,6 +1536,7 @@ CREATE TABLE `stored_answers` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `stored_answers_key` ON `stored_answers` (`person_id`,`key`);--> statement-breakpoint
+CREATE VIEW `standing_part_lines` AS select "id", "created_at", "created_by", "job_id", "part_id", "quantity", "batch", "supplier_id", "condition", "cost_minor", "price_minor", "joint_id" from "part_lines" where not exists (select 1 from part_line_removals off where off.part_line_id = part_lines.id);--> statement-breakpoint
 CREATE TRIGGER access_steps_never_deleted BEFORE DELETE ON access_steps BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER adapters_never_deleted BEFORE DELETE ON adapters BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
@@ -1712,6 +1725,10 @@ CREATE TRIGGER odometer_readings_never_changed BEFORE UPDATE ON odometer_reading
 --> statement-breakpoint
 CREATE TRIGGER operations_never_deleted BEFORE DELETE ON operations BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
+CREATE TRIGGER part_line_removals_never_deleted BEFORE DELETE ON part_line_removals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER part_line_removals_never_changed BEFORE UPDATE ON part_line_removals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
 CREATE TRIGGER part_line_settlements_never_deleted BEFORE DELETE ON part_line_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER part_line_settlements_never_changed BEFORE UPDATE ON part_line_settlements BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
@@ -1840,7 +1857,7 @@ FROM prior_works p
 UNION ALL
 SELECT j.id, w.vehicle_id, b."on", coalesce(b.odometer_km, w.odometer_km), 'work', 'us', j.operation_id, NULL, NULL, NULL, j.hours,
   CAST(round(j.hours * coalesce((SELECT cost_rate_minor FROM settings), 4000)) AS INTEGER),
-  (SELECT CAST(round(sum(l.quantity * l.cost_minor)) AS INTEGER) FROM part_lines l WHERE l.job_id = j.id),
+  (SELECT CAST(round(sum(l.quantity * l.cost_minor)) AS INTEGER) FROM standing_part_lines l WHERE l.job_id = j.id),
   j.warranty_days, j.warranty_km, NULL, NULL, NULL, 'jobs', b.created_at, 0, 0
 FROM jobs j JOIN work_orders w ON w.id = j.work_order_id JOIN hand_backs b ON b.work_order_id = w.id
 WHERE j.operation_id IS NOT NULL AND NOT EXISTS (SELECT 1 FROM job_voidings v WHERE v.job_id = j.id)
@@ -1848,7 +1865,7 @@ UNION ALL
 SELECT f.id, f.vehicle_id, f.found_on, NULL, 'failure', NULL, NULL, f.component_id, f.failure_mode_id, f.symptom_id, NULL,
   (SELECT CAST(round(sum(j.hours) * coalesce((SELECT cost_rate_minor FROM settings), 4000)) AS INTEGER) FROM jobs j
     WHERE j.settles_finding_id = f.id AND NOT EXISTS (SELECT 1 FROM job_voidings v WHERE v.job_id = j.id)),
-  (SELECT CAST(round(sum(l.quantity * l.cost_minor)) AS INTEGER) FROM part_lines l JOIN jobs j ON j.id = l.job_id
+  (SELECT CAST(round(sum(l.quantity * l.cost_minor)) AS INTEGER) FROM standing_part_lines l JOIN jobs j ON j.id = l.job_id
     WHERE j.settles_finding_id = f.id AND NOT EXISTS (SELECT 1 FROM job_voidings v WHERE v.job_id = j.id)),
   NULL, NULL, NULL, NULL, f.note, 'findings', f.created_at, 0, 0
 FROM findings f;

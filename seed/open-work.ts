@@ -2,7 +2,7 @@ import { loadJoint, recordTorque } from '../src/fastening/index.ts'
 import { handBack } from '../src/hand-back/index.ts'
 import type { Context } from '../src/platform/context.ts'
 import { allWrenches } from '../src/tools/index.ts'
-import { jobById, openWorkOrder, startClock, writeTalk } from '../src/work-orders/index.ts'
+import { addPartLine, jobById, openWorkOrder, removePartLine, startClock, writeTalk } from '../src/work-orders/index.ts'
 import { doWholeJob, openAll, putPlannedToolsIn, tighten } from './bench-work.ts'
 import { arrives, coming } from './newcomers.ts'
 import { at, type Scene } from './scenes.ts'
@@ -66,6 +66,15 @@ function wrenchNamed(ctx: Context, name: string): string {
   return allWrenches(ctx).find(wrench => wrench.name === name)!.id
 }
 
+/** A part that was written down twice. */
+function takeOneOff(desk: Context, job: string): void {
+  const [line] = jobById(desk, job).part_lines
+  if (line === undefined) return
+  const { part_id, quantity, condition, cost_minor, price_minor } = line
+  const again = addPartLine(desk, job, { part_id, quantity, condition, cost_minor, price_minor })
+  removePartLine(desk, job, again.id, 'Written down twice')
+}
+
 /** One that was just taken in, one agreed that waits for a part, one ready, one handed back this morning. */
 function waiting(story: Story): Scene[] {
   const { crew, chance } = story
@@ -111,7 +120,8 @@ function waiting(story: Story): Scene[] {
           'It rattles when it is cold, and now when it is warm too.',
           'Rattle from the engine',
         )
-        const { order } = takeInAndAgree(story, twin.vehicle, why, 29_880, [])
+        const { order, jobs } = takeInAndAgree(story, twin.vehicle, why, 29_880, [])
+        takeOneOff(desk, jobs[0]!)
         writeTalk(desk, order, {
           with: 'Osric Thackley',
           how: 'telephone',

@@ -150,6 +150,11 @@ export const PROBLEMS = {
     title: 'That yes was taken back',
     help: 'It counts no more. Write down what the customer did say as a yes of its own.',
   },
+  'part-line-taken-off': {
+    status: 409,
+    title: 'That part was taken off before',
+    help: 'It counts no more. If it went in after all, add it again.',
+  },
   'customer-erased': {
     status: 409,
     title: 'That customer has been erased',

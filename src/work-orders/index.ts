@@ -65,7 +65,7 @@ export {
   workOrdersOfCustomer,
   workOrdersOfVehicle,
 } from './service/orders.ts'
-export { addPartLine } from './service/part-lines.ts'
+export { addPartLine, removePartLine } from './service/part-lines.ts'
 export {
   finalCheckById,
   jobById,

@@ -128,6 +128,7 @@ function pagesOf(store: Store): Record<string, string> {
       'what to check first': '/recurring/first-checks?symptom=Brakes+judder&family=Corvane+Haulette+B&season_month=11',
       season: '/recurring/season?symptom=Does+not+start',
       'a part added': `/work-orders/${order}/part-lines`,
+      'a part taken off': `/work-orders/${order}/part-line-removals`,
     },
     ...{
       procedure: `/catalogue/procedures/${procedure}`,

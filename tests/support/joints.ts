@@ -5,6 +5,7 @@ import {
   type ProcedureRevisionInput,
 } from '../../src/catalogue/index.ts'
 import { loadJoint } from '../../src/fastening/index.ts'
+import type { PartLine } from '../../src/work-orders/contract.ts'
 import { addJob, addPartLine } from '../../src/work-orders/index.ts'
 import type { TestApp } from './app.ts'
 import type { OrderWorld } from './order-world.ts'
@@ -39,9 +40,9 @@ export function jointWith(t: TestApp, w: OrderWorld, revision: Partial<Procedure
 }
 
 /** New fasteners noted on a joint, with their batch, as the desk or the bench does. */
-export function issueNew(w: OrderWorld, jointId: string, quantity: number, more: object = {}): void {
+export function issueNew(w: OrderWorld, jointId: string, quantity: number, more: object = {}): PartLine {
   const { job } = loadJoint(w.technician, jointId).row
-  addPartLine(w.technician, job.id, {
+  return addPartLine(w.technician, job.id, {
     ...{ part_id: w.part, quantity, batch: 'L-2214', condition: 'new', cost_minor: 40, price_minor: 90 },
     joint_id: jointId,
     ...more,

@@ -67,11 +67,12 @@ export function naiveReading(raw: Database.Database): NaiveReading {
   const uses = all<{ id: string }>('select id from temporary_uses where joint_id = ? order by id')
   const inspections = all<{ fit: number }>('select fit from fastener_inspections where joint_id = ? order by id')
   const newParts = all<{ n: number | null }>(
-    "select sum(quantity) as n from part_lines where joint_id = ? and condition = 'new' and batch is not null",
+    `select sum(quantity) as n from part_lines where joint_id = ? and condition = 'new' and batch is not null
+     and id not in (select part_line_id from part_line_removals)`,
   )
   const faultsOfJoint = all<{ id: string; at: number }>(
     `select distinct f.id, f.created_at as at from batch_faults f join part_lines l on l.part_id = f.part_id and lower(l.batch) = lower(f.batch)
-     where l.joint_id = ?`,
+     left join part_line_removals o on o.part_line_id = l.id where l.joint_id = ? and (o.id is null or o.id > f.id)`,
   )
   // readings with a wrench that was found outside after them, and not before
   const wrenchesOfJoint = all<{ id: string }>(

@@ -23,6 +23,7 @@ import {
   planOfOrder,
   putToolIn,
   recordMark,
+  removePartLine,
   startClock,
   takeToolOut,
 } from '../../src/work-orders/index.ts'
@@ -31,7 +32,7 @@ import type { WalkWorld } from './walk-world.ts'
 const CHAOS = [
   ...['record', 'record', 'bad', 'event', 'correct', 'set', 'set', 'leave', 'resume', 'sign', 'second'],
   ...['open', 'close', 'close', 'tool_in', 'tool_out', 'look', 'skip', 'check', 'turn', 'hand_back', 'void'],
-  ...['issue', 'inspect', 'temporary', 'mark', 'clock', 'later', 'fault', 'outside', 'settle', 'settle'],
+  ...['issue', 'take_off', 'inspect', 'temporary', 'mark', 'clock', 'later', 'fault', 'outside', 'settle', 'settle'],
 ] as const
 
 /** One tap: by whom, what, and numbers that choose among whatever is there to tap on. `sense` below `chaos` is nonsense. */
@@ -245,6 +246,12 @@ function anything(w: WalkWorld, stay: Stay, { who, what, pick, other }: Tap): Do
     hand_back: () => handBack(ctx, stay.order, {}),
     void: () => voidJobSafely(ctx, stay.jobs.at(-1)!.id, { reason: 'Not wanted' }),
     issue: () => issue(w, ctx, row.job.id, jointId, 1 + (other % 2), other % 3 === 0 ? w.badBatch() : w.batch()),
+    // parts come off again seldom, or no joint would ever be signed
+    take_off: () => {
+      const lines = plan().jobs.flatMap(each => each.part_lines)
+      const line = other % 4 === 0 ? pickOf(lines, pick) : undefined
+      return removePartLine(ctx, line?.job_id ?? 'nobody', line?.id ?? 'nothing', 'Not used')
+    },
     inspect: () => inspectFasteners(ctx, jointId, { fit: other % 3 !== 0 }),
     temporary: () => useTemporarily(ctx, jointId, { reason: 'To the other lift' }),
     mark: () => recordMark(ctx, pickOf(plan().jobs[0]!.marks, other).id, {}),

@@ -21,7 +21,7 @@ interface KnownThen {
 export function ratedJobs(read: Read, { asOf, before }: KnownThen): RatedJobRow[] {
   return read.all(sql`
     select j.id, b."on" as handed_back_on, j.warranty_days, 0 as is_imported, o.name as operation, f.name as family,
-      (select json_group_array(distinct s.name) from part_lines l join suppliers s on s.id = l.supplier_id
+      (select json_group_array(distinct s.name) from standing_part_lines l join suppliers s on s.id = l.supplier_id
         where l.job_id = j.id) as suppliers
     from hand_backs b
     join jobs j on j.work_order_id = b.work_order_id

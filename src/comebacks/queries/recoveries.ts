@@ -83,7 +83,7 @@ export function sameBatch(
   if (batch === null) return []
   return read.all(sql`
     select w.vehicle_id, j.id as job_id, w.number as work_order
-    from part_lines l join jobs j on j.id = l.job_id join work_orders w on w.id = j.work_order_id
+    from standing_part_lines l join jobs j on j.id = l.job_id join work_orders w on w.id = j.work_order_id
     where l.part_id = ${part_id} and l.batch = ${batch} collate nocase and w.vehicle_id <> ${vehicle_id}
     group by w.vehicle_id order by w.number`)
 }
@@ -98,7 +98,7 @@ export function partsOfComeback(
     from comeback_decisions d
     join jobs j on j.id = d.earlier_job_id or j.work_order_id = d.later_work_order_id
     join work_orders w on w.id = j.work_order_id
-    join part_lines l on l.job_id = j.id
+    join standing_part_lines l on l.job_id = j.id
     join parts p on p.id = l.part_id
     where d.id = ${decisionId} order by l.id`)
 }

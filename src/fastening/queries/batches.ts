@@ -3,10 +3,18 @@ import { batch_faults, parts } from '../../parts/schema.ts'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import { sameText } from '../../platform/database/same-text.ts'
 import type { Read } from '../../platform/database/types.ts'
-import { jobs, part_lines, work_orders } from '../../work-orders/schema.ts'
+import { jobs, part_lines, standing_part_lines, work_orders } from '../../work-orders/schema.ts'
 import { part_line_settlements } from '../schema.ts'
 
-export const isOfBatch = sameText(part_lines.batch, batch_faults.batch)
+/** Lines taken off before the batch was found bad were mistakes; one taken off since may have been fitted, and stays in doubt. */
+const wasOn = sql`not exists (select 1 from part_line_removals off where off.part_line_id = ${part_lines.id}
+  and (off.created_at, off.id) < (${batch_faults.created_at}, ${batch_faults.id}))`
+/** A part line that got any of a batch that was found bad; both tables are joined. */
+export const isOfBatch = and(
+  eq(part_lines.part_id, batch_faults.part_id),
+  sameText(part_lines.batch, batch_faults.batch),
+  wasOn,
+)
 
 const linesOfVehicle = (scope: SQL) => (read: Read) =>
   read
@@ -23,7 +31,7 @@ const linesOfVehicle = (scope: SQL) => (read: Read) =>
       settlement: part_line_settlements,
     })
     .from(batch_faults)
-    .innerJoin(part_lines, and(eq(part_lines.part_id, batch_faults.part_id), isOfBatch, isNull(part_lines.joint_id)))
+    .innerJoin(part_lines, and(isOfBatch, isNull(part_lines.joint_id)))
     .innerJoin(parts, eq(parts.id, part_lines.part_id))
     .innerJoin(jobs, eq(jobs.id, part_lines.job_id))
     .innerJoin(work_orders, eq(work_orders.id, jobs.work_order_id))
@@ -51,11 +59,11 @@ export const insertPartLineSettlement = hotInsert(part_line_settlements)
 /** The batches of a part that were noted on jobs, the newest first. */
 export function batchesOnJobs(read: Read, partId: string): string[] {
   return read
-    .select({ batch: sql<string>`${part_lines.batch}` })
-    .from(part_lines)
-    .where(and(eq(part_lines.part_id, partId), isNotNull(part_lines.batch)))
-    .groupBy(part_lines.batch)
-    .orderBy(sql`max(${part_lines.created_at}) desc`)
+    .select({ batch: sql<string>`${standing_part_lines.batch}` })
+    .from(standing_part_lines)
+    .where(and(eq(standing_part_lines.part_id, partId), isNotNull(standing_part_lines.batch)))
+    .groupBy(standing_part_lines.batch)
+    .orderBy(sql`max(${standing_part_lines.created_at}) desc`)
     .limit(100)
     .all()
     .map(row => row.batch)

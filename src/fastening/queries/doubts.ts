@@ -100,7 +100,7 @@ const batchTouches = scoped(
         recorded_at: sql<number>`min(${part_lines.created_at})`,
       })
       .from(batch_faults)
-      .innerJoin(part_lines, and(eq(part_lines.part_id, batch_faults.part_id), isOfBatch))
+      .innerJoin(part_lines, isOfBatch)
       .where(and(scope, isNotNull(part_lines.joint_id)))
       .groupBy(batch_faults.id, part_lines.joint_id)
       .prepare(),

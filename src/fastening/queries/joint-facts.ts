@@ -1,7 +1,7 @@
 import { and, asc, eq, getTableColumns, isNotNull, sql } from 'drizzle-orm'
 import { hot, hotInsert, idList, isAmong } from '../../platform/database/hot.ts'
 import type { Read } from '../../platform/database/types.ts'
-import { part_lines } from '../../work-orders/schema.ts'
+import { standing_part_lines } from '../../work-orders/schema.ts'
 import { fastener_inspections, joint_leavings, joint_resumptions, temporary_uses } from '../schema.ts'
 
 export type ResumptionRow = typeof joint_resumptions.$inferSelect
@@ -15,7 +15,7 @@ export interface FittedPartRow {
   joint_id: string | null
   quantity: number
   batch: string | null
-  condition: typeof part_lines.$inferSelect.condition
+  condition: typeof standing_part_lines.$inferSelect.condition
 }
 
 function leavings(read: Read) {
@@ -76,15 +76,15 @@ export function temporaryUsesOf(read: Read, jointIds: string[]): TemporaryUseRow
 const partsOfJobs = hot((read: Read) =>
   read
     .select({
-      id: part_lines.id,
-      created_at: part_lines.created_at,
-      joint_id: part_lines.joint_id,
-      quantity: part_lines.quantity,
-      batch: part_lines.batch,
-      condition: part_lines.condition,
+      id: standing_part_lines.id,
+      created_at: standing_part_lines.created_at,
+      joint_id: standing_part_lines.joint_id,
+      quantity: standing_part_lines.quantity,
+      batch: standing_part_lines.batch,
+      condition: standing_part_lines.condition,
     })
-    .from(part_lines)
-    .where(and(isAmong(part_lines.job_id, 'jobIds'), isNotNull(part_lines.joint_id)))
+    .from(standing_part_lines)
+    .where(and(isAmong(standing_part_lines.job_id, 'jobIds'), isNotNull(standing_part_lines.joint_id)))
     .prepare(),
 )
 

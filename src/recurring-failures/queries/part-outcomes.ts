@@ -28,7 +28,7 @@ export function partOutcomes(
     from (
       select w.vehicle_id, b."on" as day, (
           select case when sum(l.condition = 'used') > 0 then 'used' when sum(l.condition = 'reconditioned') > 0
-            then 'reconditioned' when count(*) > 0 then 'new' end from part_lines l where l.job_id = j.id
+            then 'reconditioned' when count(*) > 0 then 'new' end from standing_part_lines l where l.job_id = j.id
         ) as condition
       from jobs j join work_orders w on w.id = j.work_order_id join hand_backs b on b.work_order_id = w.id
       where j.operation_id = ${operationId} and b.created_at < ${before}

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { settingsOf } from '../../accounts/index.ts'
 import { allSymptoms } from '../../catalogue/index.ts'
 import { voidJobSafely } from '../../hand-back/index.ts'
 import { allParts, allSuppliers } from '../../parts/index.ts'
@@ -10,21 +11,35 @@ import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
 import { invalid } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
-import { AuthorisationWithdrawalInput, PartLineInput, VoidingInput } from '../../work-orders/contract.ts'
-import { addPartLine, planOfOrder, withdrawAuthorisation, workOrderById } from '../../work-orders/index.ts'
+import {
+  AuthorisationWithdrawalInput,
+  PartLineInput,
+  PartLineRemovalInput,
+  VoidingInput,
+} from '../../work-orders/contract.ts'
+import {
+  addPartLine,
+  planOfOrder,
+  removePartLine,
+  withdrawAuthorisation,
+  workOrderById,
+} from '../../work-orders/index.ts'
 import { StayForm } from '../contract.ts'
 import { editStay, shownOdometer } from '../service/take-in.ts'
 import { orderHead } from './order-head.ts'
 import { partAnswers } from './part-answers.ts'
+import { penOf } from './pen.ts'
 import { symptomFields, symptomsTyped } from './symptom-fields.ts'
 
 const PartForm = z.strictObject({ job_id: Id.meta({ title: 'On job' }), ...PartLineInput.shape })
+const PartOffForm = z.strictObject({ line_id: Id.meta({ title: 'Part' }), ...PartLineRemovalInput.shape })
 const VoidingForm = z.strictObject({ job_id: Id.meta({ title: 'Job' }), ...VoidingInput.shape })
 
 /** Forms of a work order that stand on a page of their own. */
 export function orderFormPages(pages: Pages): void {
   editPage(pages)
   partLinePage(pages)
+  partOffPage(pages)
   voidingPage(pages)
   withdrawalPage(pages)
 }
@@ -116,6 +131,53 @@ function partLinePage(pages: Pages): void {
       return { to: `/work-orders/${params.id}#jobs`, notice: `Added: ${line.part_number} ${line.part_name}.` }
     },
   })
+}
+
+function partOffPage(pages: Pages): void {
+  pageForm(pages, {
+    url: '/work-orders/:id/part-line-removals',
+    roles: ['desk', 'technician'],
+    contract: PartOffForm,
+    initial: (_ctx, { query }) => ({ values: { line_id: query.line } }),
+    page(ctx, { params, form }) {
+      const { line_id, reason } = form.fields({ choices: { line_id: partLineChoices(ctx, params.id) } })
+      return {
+        template: 'take-in/small-form',
+        sheet: orderHead(ctx, params.id, 'Take a part off'),
+        view: {
+          says: 'It stays on the order, struck through, and is not charged. A joint that it was issued to counts as unsigned until others are noted on it.',
+          fields: [line_id, reason],
+          lists: [],
+          action: `/work-orders/${params.id}/part-line-removals`,
+          label: 'Take it off',
+          back: `/work-orders/${params.id}#jobs`,
+        },
+      }
+    },
+    submit(ctx, { line_id, reason }, { params }) {
+      const { job_id } = requireLineOf(ctx, params.id, line_id)
+      const { part_number, part_name } = removePartLine(ctx, job_id, line_id, reason)
+      return { to: `/work-orders/${params.id}#jobs`, notice: `Taken off: ${part_number} ${part_name}.` }
+    },
+  })
+}
+
+function partLineChoices(ctx: Context, orderId: string): Choice[] {
+  const pen = penOf(settingsOf(ctx))
+  return standingJobs(ctx, orderId).flatMap(job =>
+    job.part_lines.map(({ id, quantity, part_number, part_name, batch }) => ({
+      value: id,
+      label: `${job.letter}: ${pen.number(quantity)} × ${part_number} ${part_name}${batch === null ? '' : `, batch ${batch}`}`,
+    })),
+  )
+}
+
+/** A part line that a form names: 422 when it is none of this order. One taken off meanwhile is found, and refused as such. */
+function requireLineOf(ctx: Context, orderId: string, lineId: string) {
+  const lines = planOfOrder(ctx, orderId).jobs.flatMap(job => [...job.part_lines, ...job.part_lines_off])
+  const line = lines.find(each => each.id === lineId)
+  if (line !== undefined) return line
+  throw invalid({ pointer: '/line_id', detail: 'No part of this order is called so.', code: 'unknown' })
 }
 
 function voidingPage(pages: Pages): void {

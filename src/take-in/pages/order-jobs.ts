@@ -6,7 +6,7 @@ import { link, type Words, words } from '../../platform/pages/words.ts'
 import type { ChargedLine, PlannedJob } from '../../work-orders/index.ts'
 import { stripDownTree } from '../rules/strip-down.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
-import { type Pen, recordLink } from './pen.ts'
+import { type Pen, personOf, recordLink } from './pen.ts'
 
 /** Jobs with their hours, money and where each stands; then what is charged beside them, and what it comes to. */
 export function jobsTable(sheet: OrderSheet, pen: Pen): TableView {
@@ -72,6 +72,7 @@ function jobRow(sheet: OrderSheet, job: PlannedJob, isHere: boolean, pen: Pen): 
         text: words(link(`/bench/jobs/${job.id}`, `${job.letter} ${job.task}`)),
         notes: [
           ...job.part_lines.map(line => partNote(line, pen)),
+          ...job.part_lines_off.map(line => partOffNote(line, sheet.people, pen)),
           ...(job.voiding === null ? job.joints.map(({ id, name }) => words(recordLink(id, name))) : []),
         ],
       },
@@ -86,6 +87,14 @@ function jobRow(sheet: OrderSheet, job: PlannedJob, isHere: boolean, pen: Pen): 
 function partNote(line: PlannedJob['part_lines'][number], pen: Pen): string {
   const batch = line.batch === null ? '' : `, batch ${line.batch}`
   return `${pen.number(line.quantity)} × ${line.part_number} ${line.part_name}, ${line.condition}${batch}`
+}
+
+function partOffNote(line: PlannedJob['part_lines'][number], people: OrderSheet['people'], pen: Pen): Words {
+  const { removal } = line
+  if (removal === null) return partNote(line, pen)
+  const who = personOf(people, removal.created_by)
+  const off = ` taken off again by ${who}, ${pen.moment(removal.created_at)}: ${removal.reason}`
+  return words({ text: partNote(line, pen), struck: true }, off)
 }
 
 function whereItStands({ standing }: OrderSheet, job: PlannedJob, isOpen: boolean): string {

@@ -6,7 +6,7 @@ import { link, type Words, words } from '../../platform/pages/words.ts'
 import { DOER_WORDS, whenInWords } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import type { SentenceView } from './flag-sentences.ts'
-import type { Pen } from './pen.ts'
+import { type Pen, personOf } from './pen.ts'
 
 const SEVERITY: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
 
@@ -122,8 +122,4 @@ export function yesTable(
     }),
     empty: 'Nobody has said yes to an amount yet.',
   })
-}
-
-function personOf(people: Map<string, string>, id: string | null): string {
-  return (id === null ? undefined : people.get(id)) ?? 'the program'
 }

@@ -164,6 +164,8 @@ function jobActions({ order, estimates, standing }: OrderSheet, isDesk: boolean)
   const actions: Action[] = []
   if (hasJobs) actions.push({ kind: 'button', label: 'Add a part', href: `${to}/part-lines` })
   if (isDesk) actions.push({ kind: 'button', label, href: `${to}/estimate` })
+  if (standing.plan.jobs.some(job => job.voiding === null && job.part_lines.length > 0))
+    actions.push({ kind: 'link', label: 'Take a part off', href: `${to}/part-line-removals` })
   if (isDesk && hasJobs) actions.push({ kind: 'link', label: 'Take a job off', href: `${to}/voiding` })
   if (newest !== undefined) {
     const paper = `The estimate, version ${newest.version}, for paper`

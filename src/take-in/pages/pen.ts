@@ -44,3 +44,8 @@ export function subjectWords(vehicle: Vehicle, customer: Customer | null): Words
   const who = customer === null ? '' : ` · ${customer.name}`
   return words(...(vehicle.plate === undefined ? [] : [plate(vehicle.plate), ' ']), `${familyWords(vehicle)}${who}`)
 }
+
+/** By the names of people, as a sheet holds them. */
+export function personOf(people: Map<string, string>, id: string | null): string {
+  return (id === null ? undefined : people.get(id)) ?? 'the program'
+}

@@ -72,7 +72,7 @@ function lastTouched(ctx: Context, plan: OrderPlan, talks: readonly Talk[]): num
       job.created_at,
       job.completion?.at ?? 0,
       job.voiding?.created_at ?? 0,
-      ...job.part_lines.map(line => line.created_at),
+      ...[...job.part_lines, ...job.part_lines_off].map(line => line.removal?.created_at ?? line.created_at),
       ...job.tools_in.map(tool => tool.removed_at ?? tool.at),
     ]),
     ...joints.flatMap(joint => [...joint.records, ...joint.sign_offs].map(row => row.created_at)),

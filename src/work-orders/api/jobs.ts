@@ -1,7 +1,16 @@
 import { type Api, apiList, apiRead, apiWrite } from '../../platform/http/api-route.ts'
-import { Completion, CompletionInput, Job, JobInput, PartLine, PartLineInput, Voiding } from '../contract/job.ts'
+import {
+  Completion,
+  CompletionInput,
+  Job,
+  JobInput,
+  PartLine,
+  PartLineInput,
+  PartLineRemovalInput,
+  Voiding,
+} from '../contract/job.ts'
 import { addJob, completeJob, completionOfJob, voidingOfJob } from '../service/jobs.ts'
-import { addPartLine, partLinesOfJob } from '../service/part-lines.ts'
+import { addPartLine, partLinesOfJob, removePartLine } from '../service/part-lines.ts'
 import { jobById, jobsOfOrder } from '../service/plan.ts'
 import { oneOfFew, pageOfFew } from './records.ts'
 
@@ -70,7 +79,7 @@ function partLinesApi(api: Api): void {
   })
   apiList(api, {
     url: '/jobs/:id/part-lines',
-    summary: 'The parts of a job.',
+    summary: 'The parts of a job, those taken off again too.',
     item: PartLine,
     handle: (ctx, { params, page }) => pageOfFew(partLinesOfJob(ctx, params.id), page),
   })
@@ -80,6 +89,18 @@ function partLinesApi(api: Api): void {
     answer: PartLine,
     handle: (ctx, { params }) => ({
       record: oneOfFew(partLinesOfJob(ctx, params.id), 'part line of this job', params.line_id),
+    }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/part-lines/:line_id/removal',
+    summary: 'Takes a part off again that was not used or written down wrongly: it stays, and counts no more.',
+    roles: ['desk', 'technician'],
+    body: PartLineRemovalInput,
+    answer: PartLine,
+    handle: (ctx, { params, body }) => ({
+      record: removePartLine(ctx, params.id, params.line_id, body.reason),
+      location: `/api/jobs/${params.id}/part-lines/${params.line_id}`,
     }),
   })
 }

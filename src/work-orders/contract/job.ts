@@ -67,10 +67,23 @@ export const PartLineInput = z
   .meta({ id: 'PartLineInput' })
 export type PartLineInput = z.infer<typeof PartLineInput>
 
+/** One with `removed` was taken off again: it is not charged, not issued and not fitted. */
 export const PartLine = z
-  .strictObject({ ...RecordFields, job_id: Id, part_number: z.string(), part_name: z.string(), ...PartLineInput.shape })
+  .strictObject({
+    ...RecordFields,
+    job_id: Id,
+    part_number: z.string(),
+    part_name: z.string(),
+    ...PartLineInput.shape,
+    removed: z.strictObject({ at: Instant, by: Id.nullable(), reason: z.string() }).optional(),
+  })
   .meta({ id: 'PartLine' })
 export type PartLine = z.infer<typeof PartLine>
+
+export const PartLineRemovalInput = z
+  .strictObject({ reason: Line.meta({ title: 'Why it comes off', description: 'Not used, wrong part, wrong count' }) })
+  .meta({ id: 'PartLineRemovalInput' })
+export type PartLineRemovalInput = z.infer<typeof PartLineRemovalInput>
 
 export const Voiding = z.strictObject({ ...RecordFields, job_id: Id, reason: z.string() }).meta({ id: 'Voiding' })
 export type Voiding = z.infer<typeof Voiding>

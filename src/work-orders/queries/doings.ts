@@ -7,6 +7,7 @@ import {
   job_steps,
   job_voidings,
   jobs,
+  part_line_removals,
   part_lines,
   step_closings,
   step_openings,
@@ -32,7 +33,12 @@ export type ToolInRow = typeof tools_in.$inferSelect & {
   short_at: number | null
   short_by: string | null
 }
-export type PartLineRow = typeof part_lines.$inferSelect & { part_number: string; part_name: string }
+/** `removal` is null while it stands. */
+export type PartLineRow = typeof part_lines.$inferSelect & {
+  part_number: string
+  part_name: string
+  removal: typeof part_line_removals.$inferSelect | null
+}
 
 export const insertVoiding = hotInsert(job_voidings)
 
@@ -193,18 +199,24 @@ export function findToolIn(read: Read, id: string): ToolInRow | undefined {
 }
 
 export const insertPartLine = hotInsert(part_lines)
+export const insertPartLineRemoval = hotInsert(part_line_removals)
 
 const partLinesOfOrder = hot((read: Read) =>
   read
-    .select({ ...getTableColumns(part_lines), part_number: parts.number, part_name: parts.name })
+    .select({
+      ...getTableColumns(part_lines),
+      ...{ part_number: parts.number, part_name: parts.name, removal: part_line_removals },
+    })
     .from(part_lines)
     .innerJoin(jobs, eq(jobs.id, part_lines.job_id))
     .innerJoin(parts, eq(parts.id, part_lines.part_id))
+    .leftJoin(part_line_removals, eq(part_line_removals.part_line_id, part_lines.id))
     .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(part_lines.id))
     .prepare(),
 )
 
+/** Those taken off again, too. */
 export function findPartLines(read: Read, orderId: string): PartLineRow[] {
   return partLinesOfOrder(read).all({ orderId })
 }

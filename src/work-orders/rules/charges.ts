@@ -26,6 +26,8 @@ export interface ChargeFacts {
     text: string
     quantity: number
     price_minor: number
+    /** Null while it stands. */
+    removal_id: string | null
   }[]
   /** The newest version, or null when there is none. */
   estimate: { id: string; lines: readonly LineToCharge[]; discount_minor: number | null } | null
@@ -60,7 +62,8 @@ export interface OrderCharges extends Omit<Charges, 'line_minor'> {
  * What an order is charged, in minor units.
  *
  * The newest estimate's word holds for what it covers: every job and part line that stood when it was made, and later part
- * lines of a part that it names. Lines that name a job voided since fall away. Everything added since is charged by the
+ * lines of a part that it names. Lines that name a job voided since fall away, and parts taken off since as far as they were
+ * not put on again. Everything added since is charged by the
  * book: own hours of a job, access steps that no covered job needs (each once), and part lines at their price; so is every
  * step that was opened again since, unless we bear it. Without an estimate everything is charged by the book. A discount
  * never exceeds what the lines add up to.
@@ -73,11 +76,30 @@ export function chargesOf(facts: ChargeFacts, rates: Rates): OrderCharges {
   return { ...totals, lines: lines.map((line, index) => ({ ...line, line_minor: line_minor[index]! })) }
 }
 
-function estimatedLines({ estimate, jobs }: ChargeFacts): Omit<ChargedLine, 'line_minor'>[] {
-  const isVoided = new Set(jobs.filter(job => job.voided).map(job => job.id))
-  return (estimate?.lines ?? [])
-    .filter(line => line.job_id === undefined || !isVoided.has(line.job_id))
-    .map(line => ({ ...line, by: 'estimate' }))
+function estimatedLines(facts: ChargeFacts): Omit<ChargedLine, 'line_minor'>[] {
+  const isVoided = new Set(facts.jobs.filter(job => job.voided).map(job => job.id))
+  const standing = (facts.estimate?.lines ?? []).filter(line => line.job_id === undefined || !isVoided.has(line.job_id))
+  return withoutPartsGone(standing, facts).map(line => ({ ...line, by: 'estimate' }))
+}
+
+/** An estimate's lines less the parts that stood when it was made, were taken off since and not put on again. */
+function withoutPartsGone(lines: readonly LineToCharge[], { estimate, part_lines, jobs }: ChargeFacts): LineToCharge[] {
+  const standingIds = new Set(jobs.filter(job => !job.voided).map(job => job.id))
+  const gone = new Map<string, number>()
+  for (const { id, job_id, part_id, quantity, removal_id } of part_lines) {
+    if (!standingIds.has(job_id)) continue
+    const wasThere = estimate !== null && id < estimate.id
+    const isThere = removal_id === null
+    const stoodThen = wasThere && (isThere || removal_id > estimate.id)
+    const less = stoodThen && !isThere ? quantity : !wasThere && isThere ? -quantity : 0
+    gone.set(part_id, sumDecimals([gone.get(part_id) ?? 0, less]))
+  }
+  return lines.flatMap(line => {
+    const less = line.part_id === undefined ? 0 : Math.min(line.quantity, Math.max(0, gone.get(line.part_id) ?? 0))
+    if (line.part_id === undefined || less === 0) return [line]
+    gone.set(line.part_id, sumDecimals([gone.get(line.part_id) ?? 0, -less]))
+    return less === line.quantity ? [] : [{ ...line, quantity: sumDecimals([line.quantity, -less]) }]
+  })
 }
 
 function bookLines(facts: ChargeFacts, rates: Rates): Omit<ChargedLine, 'line_minor'>[] {
@@ -107,7 +129,8 @@ function bookLines(facts: ChargeFacts, rates: Rates): Omit<ChargedLine, 'line_mi
     labour(coveredSteps.size > 0 ? 'Further strip-down, once' : 'Strip-down, once', stripDown),
     ...again.map(opening => labour(`${opening.name}, opened again`, opening.hours)),
     ...facts.part_lines
-      .filter(line => standingIds.has(line.job_id) && !isCovered(line.id) && !namedParts.has(line.part_id))
+      .filter(line => standingIds.has(line.job_id) && line.removal_id === null)
+      .filter(line => !isCovered(line.id) && !namedParts.has(line.part_id))
       .map(line => ({
         by: 'book' as const,
         kind: 'part' as const,

@@ -1,5 +1,5 @@
 import { sql } from 'drizzle-orm'
-import { type AnySQLiteColumn, index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { type AnySQLiteColumn, index, integer, real, sqliteTable, sqliteView, text } from 'drizzle-orm/sqlite-core'
 import { record } from '../../accounts/schema.ts'
 import { access_steps } from '../../catalogue/schema.ts'
 import { ENGINE_TURNS, OPENING_BEARERS, PART_CONDITIONS } from '../../core/vocabulary.ts'
@@ -120,6 +120,28 @@ export const part_lines = sqliteTable(
     index('part_lines_part').on(table.part_id),
     index('part_lines_joint').on(table.joint_id).where(sql`${table.joint_id} is not null`),
   ],
+)
+
+/** A part line was taken off again: it was not fitted, or it was written down wrongly. It stays, and counts no more. */
+export const part_line_removals = sqliteTable(
+  'part_line_removals',
+  {
+    ...record(),
+    part_line_id: text('part_line_id')
+      .notNull()
+      .unique()
+      .references(() => part_lines.id),
+    reason: text('reason').notNull(),
+  },
+  table => [...notEmpty(table.reason)],
+)
+
+/** The part lines that stand: what is charged, issued and fitted. Who reads them reads this view. */
+export const standing_part_lines = sqliteView('standing_part_lines').as(query =>
+  query
+    .select()
+    .from(part_lines)
+    .where(sql`not exists (select 1 from part_line_removals off where off.part_line_id = part_lines.id)`),
 )
 
 /** A position mark was made, before anything came off. */

@@ -73,8 +73,9 @@ function chargeFacts(ctx: Context, plan: OrderPlan): ChargeFacts {
     steps: plan.steps,
     openings: plan.openings,
     part_lines: plan.jobs.flatMap(job =>
-      job.part_lines.map(({ id, job_id, part_id, part_number, part_name, quantity, price_minor }) => ({
-        ...{ id, job_id, part_id, text: `${part_number} ${part_name}`, quantity, price_minor },
+      [...job.part_lines, ...job.part_lines_off].map(({ id, job_id, part_id, quantity, price_minor, ...line }) => ({
+        ...{ id, job_id, part_id, text: `${line.part_number} ${line.part_name}`, quantity, price_minor },
+        removal_id: line.removal?.id ?? null,
       })),
     ),
     estimate: findNewestEstimate(ctx.read, plan.order.id) ?? null,

@@ -49,6 +49,11 @@ export function toolToWire(whole: Pick<OrderPlan, 'jobs'>, row: ToolInRow): Tool
 }
 
 export function partLineToWire(row: PartLineRow): PartLine {
-  const { created_by, created_at, batch, supplier_id, joint_id, ...rest } = row
-  return { ...rest, created_by, created_at: toInstant(created_at), ...withoutNulls({ batch, supplier_id, joint_id }) }
+  const { created_by, created_at, batch, supplier_id, joint_id, removal, ...rest } = row
+  return {
+    ...{ ...rest, created_by, created_at: toInstant(created_at), ...withoutNulls({ batch, supplier_id, joint_id }) },
+    ...(removal !== null && {
+      removed: { at: toInstant(removal.created_at), by: removal.created_by, reason: removal.reason },
+    }),
+  }
 }

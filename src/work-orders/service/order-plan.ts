@@ -18,7 +18,10 @@ export interface PlannedJob extends plan.JobRow {
   tools: plan.JobToolRow[]
   /** Those that are out again, too. */
   tools_in: doings.ToolInRow[]
+  /** Those that stand: charged, issued, fitted. */
   part_lines: doings.PartLineRow[]
+  /** Those taken off again. */
+  part_lines_off: doings.PartLineRow[]
 }
 
 /** The part of a plan that tells which tools are inside, and behind what. */

@@ -3,11 +3,11 @@ import { authorise, type Context } from '../../platform/context.ts'
 import { recordEvent } from '../../platform/database/events.ts'
 import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
-import { invalid, known } from '../../platform/problems.ts'
+import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { together } from '../../platform/together.ts'
 import type { PartLine, PartLineInput } from '../contract.ts'
-import { findPartLines, insertPartLine } from '../queries/doings.ts'
+import { findPartLines, insertPartLine, insertPartLineRemoval } from '../queries/doings.ts'
 import { findJoint } from '../queries/plan.ts'
 import { partLineToWire } from './job-wire.ts'
 import { requireJob, requireStandingJob } from './known.ts'
@@ -32,7 +32,29 @@ export function addPartLine(ctx: Context, jobId: string, input: PartLineInput): 
     }
     insertPartLine(tx, row)
     recordEvent(ctx, tx, { action: 'part-line.added', table: 'part_lines', id: row.id })
-    return partLineToWire({ ...row, part_number: part.number, part_name: part.name })
+    return partLineToWire({ ...row, part_number: part.number, part_name: part.name, removal: null })
+  })
+}
+
+/**
+ * Desk or technician. Takes a part line off again that was written down wrongly, or whose part was not used, with the reason:
+ * it stays to be read, and is no more charged, issued or fitted. A joint whose new fasteners it was is unsigned by that; a
+ * doubt of its batch stays, since it may have been in. 404 when the job has no such line, 409 `part-line-taken-off` the second
+ * time, 409 once the order was handed back.
+ */
+export function removePartLine(ctx: Context, jobId: string, lineId: string, reason: string): PartLine {
+  authorise(ctx, 'desk', 'technician')
+  return write(ctx, tx => {
+    const job = requireStandingJob(ctx, jobId)
+    const line = findPartLines(tx, job.work_order_id).find(row => row.id === lineId && row.job_id === jobId)
+    if (line === undefined) throw notFound('part line of this job', lineId)
+    if (line.removal !== null) {
+      throw problem('part-line-taken-off', { detail: `It was taken off before: ${line.removal.reason}` })
+    }
+    const removal = { ...newRecord(ctx), part_line_id: lineId, reason }
+    insertPartLineRemoval(tx, removal)
+    recordEvent(ctx, tx, { action: 'part-line.taken-off', table: 'part_line_removals', id: removal.id })
+    return partLineToWire({ ...line, removal })
   })
 }
 
@@ -41,7 +63,7 @@ function requireJointOfJob(tx: Tx, jointId: string, jobId: string): void {
   throw invalid({ pointer: '/joint_id', detail: `This job has no joint with the id ${jointId}.`, code: 'unknown' })
 }
 
-/** In the order in which they were added. 404 for an unknown job. */
+/** In the order in which they were added, those taken off again too. 404 for an unknown job. */
 export function partLinesOfJob(ctx: Context, jobId: string): PartLine[] {
   const job = requireJob(ctx, jobId)
   return findPartLines(ctx.read, job.work_order_id)

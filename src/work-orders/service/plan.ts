@@ -19,6 +19,7 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
   const closings = doings.findClosings(read, orderId)
   const voidings = doings.findVoidings(read, orderId)
   const completions = doings.findCompletions(read, orderId)
+  const partLines = doings.findPartLines(read, orderId)
   const made = new Map(bench.findMarkRecords(read, orderId).map(record => [record.mark_id, record]))
   const parts = {
     steps: byJob(steps),
@@ -28,7 +29,8 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
     marks: byJob(plan.findMarks(read, orderId).map(mark => ({ ...mark, made: made.get(mark.id) ?? null }))),
     tools: byJob(plan.findPlannedTools(read, orderId)),
     tools_in: byJob(doings.findToolsIn(read, orderId)),
-    part_lines: byJob(doings.findPartLines(read, orderId)),
+    part_lines: byJob(partLines.filter(line => line.removal === null)),
+    part_lines_off: byJob(partLines.filter(line => line.removal !== null)),
   }
   const jobs = plan.findJobsOfOrder(read, orderId).map(job => ({
     ...job,
@@ -42,6 +44,7 @@ export function planOfOrder(ctx: Context, orderId: string): OrderPlan {
     tools: parts.tools.get(job.id) ?? [],
     tools_in: parts.tools_in.get(job.id) ?? [],
     part_lines: parts.part_lines.get(job.id) ?? [],
+    part_lines_off: parts.part_lines_off.get(job.id) ?? [],
   }))
   return {
     order,

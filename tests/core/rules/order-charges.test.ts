@@ -50,7 +50,15 @@ describe('chargesOf without an estimate', () => {
   })
 
   test('rounds half a cent away from zero, as the decimals were typed', () => {
-    const partLine = { id: '03', job_id: '01', part_id: 'p', text: 'Grease', quantity: 1.005, price_minor: 100 }
+    const partLine = {
+      id: '03',
+      job_id: '01',
+      part_id: 'p',
+      text: 'Grease',
+      quantity: 1.005,
+      price_minor: 100,
+      removal_id: null,
+    }
     const facts = { ...NOTHING, jobs: [{ ...BOOT, hours: 0, step_ids: [] }], part_lines: [partLine] }
     // 1.005 · 100 = 100.5 becomes 101; 101 · 5/100 = 5.05 becomes 5
     expect(chargesOf(facts, { labour_rate_minor: 6000, tax_bp: 500 })).toMatchObject({
@@ -66,7 +74,9 @@ describe('chargesOf without an estimate', () => {
   })
 
   test('leaves a voided job out, with its parts and the steps that only it needs', () => {
-    const part_lines = [{ id: '03', job_id: '02', part_id: 'p', text: 'Bearing', quantity: 1, price_minor: 8000 }]
+    const part_lines = [
+      { id: '03', job_id: '02', part_id: 'p', text: 'Bearing', quantity: 1, price_minor: 8000, removal_id: null },
+    ]
     const facts = { ...NOTHING, jobs: [BOOT, { ...BEARING, voided: true }], part_lines }
     expect(texts(facts)).toEqual(['A Axle shaft boot 0.6 3600', 'Strip-down, once 1.6 9600'])
   })
@@ -95,7 +105,9 @@ describe('chargesOf with an estimate', () => {
   const estimate = { id: '10', discount_minor: null, lines: [line(9900, 1, { job_id: '01' })] }
 
   test('charges what stood when it was made as its lines say, whatever the book says', () => {
-    const part_lines = [{ id: '03', job_id: '01', part_id: 'p', text: 'Boot', quantity: 1, price_minor: 4650 }]
+    const part_lines = [
+      { id: '03', job_id: '01', part_id: 'p', text: 'Boot', quantity: 1, price_minor: 4650, removal_id: null },
+    ]
     expect(texts({ ...NOTHING, jobs: [BOOT], part_lines, estimate })).toEqual(['As agreed 1 9900'])
   })
 
@@ -113,9 +125,39 @@ describe('chargesOf with an estimate', () => {
       text: part_id,
       quantity: 1,
       price_minor: 700,
+      removal_id: null,
     })
     const facts = { ...NOTHING, jobs: [BOOT], part_lines: [part('12', 'boot'), part('13', 'clip')], estimate: named }
     expect(texts(facts)).toEqual(['As agreed 1 5000', 'clip 1 700'])
+  })
+
+  describe('and parts taken off', () => {
+    const quoted = { ...estimate, lines: [line(500, 6, { kind: 'part', part_id: 'screw', text: 'Screw' })] }
+    const part = (id: string, quantity: number, removal_id: string | null = null) => ({
+      ...{ id, job_id: '01', part_id: 'screw', text: 'Screw', quantity, price_minor: 700, removal_id },
+    })
+    const charged = (part_lines: ReturnType<typeof part>[]) =>
+      texts({ ...NOTHING, jobs: [BOOT], part_lines, estimate: quoted })
+
+    test('charges no more what was quoted and taken off since', () => {
+      expect(charged([part('03', 6, '11')])).toEqual([])
+      expect(charged([part('03', 2, '11'), part('04', 4)])).toEqual(['Screw 4 2000'])
+    })
+
+    test('keeps the quoted price for as many as were put on again', () => {
+      expect(charged([part('03', 6, '11'), part('12', 4)])).toEqual(['Screw 4 2000'])
+      expect(charged([part('03', 6, '11'), part('12', 8)])).toEqual(['Screw 6 3000'])
+    })
+
+    test('leaves the quote alone where the part was off before it was made', () => {
+      expect(charged([part('03', 6, '05'), part('06', 6)])).toEqual(['Screw 6 3000'])
+    })
+
+    test('charges nothing for what was added and taken off since', () => {
+      const noQuote = { ...NOTHING, jobs: [{ ...BOOT, hours: 0, step_ids: [] }] }
+      expect(texts({ ...noQuote, part_lines: [part('12', 8, '13')], estimate })).toEqual(['As agreed 1 9900'])
+      expect(texts({ ...noQuote, part_lines: [part('12', 8, '13')] })).toEqual([])
+    })
   })
 
   test('charges what was opened again since, and not what was opened before', () => {

@@ -63,6 +63,7 @@ export function fastenersView(
       isOpen && reuse === 'never' && !temporary
         ? { action: `${action}/temporary-uses`, reason: typed('temporary-uses', 'reason') }
         : null,
+    take_off: isOpen && issued > 0 ? `/work-orders/${joint.row.job.work_order_id}/part-line-removals` : null,
   }
 }
 
