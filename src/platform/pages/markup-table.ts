@@ -59,10 +59,12 @@ export function tableMarkup({ empty, classes, caption, columns, body, foot }: Ta
 
 function rowMarkup({ classes, cells }: TableView['body'][number], form: FormSecrets): string {
   const printed = cells.map(({ heading, classes: own, label, text, notes, plot, actions }) => {
+    const said = wordsMarkup(text)
     const inner =
-      wordsMarkup(text) +
+      said +
       notes.map(note => ` <small>${wordsMarkup(note)}</small>`).join('') +
       (plot === null ? '' : drawingMarkup(plot)) +
+      (said !== '' && actions.length > 0 ? '<br>' : '') +
       actionsMarkup(actions, form)
     if (heading) return `<th scope="row" class="${own}">${inner}</th>`
     return `<td class="${own}"${label === null ? '' : ` data-label="${safe(label)}"`}>${inner}</td>`
