@@ -28,6 +28,8 @@ export async function hireCrew(deps: Deps & { clock: HandClock }): Promise<Crew>
       name: 'Pennard & Oake',
       place: 'Quillhaven',
       address: '4 Ropewalk, Quillhaven',
+      invoice_note:
+        'To be paid within fourteen days: in cash or by card at the desk, or to account QH00 0000 4471 with Quillhaven Savings.\nTax number QH-118-204.',
       time_zone: TIME_ZONE,
       locale: 'en-IE',
       currency: 'EUR',

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { ROLES, TORQUE_UNITS } from '../core/vocabulary.ts'
 import { TORQUE_UNIT_WORDS } from '../core/words.ts'
-import { BasisPoints, Id, Instant, Line, Name, Price, patchOf, RecordFields } from '../platform/contract.ts'
+import { BasisPoints, Id, Instant, Line, Name, Price, patchOf, RecordFields, Text } from '../platform/contract.ts'
 
 /** Somebody who may sign something. A token of the API is a person of its own. */
 export const Person = z
@@ -76,6 +76,11 @@ export const SettingsInput = z
     name: Name.meta({ title: 'Name of the workshop' }),
     place: Name.optional().meta({ title: 'Place', description: 'Stands beside the name on every page.' }),
     address: Line.optional().meta({ title: 'Address', description: 'As it stands at the foot of everything printed.' }),
+    invoice_note: Text.max(1000).optional().meta({
+      title: 'On every invoice',
+      description: 'How to pay, tax number, what your local rules ask for. Local law decides what must stand there.',
+      input: 'textarea',
+    }),
     time_zone: z
       .string()
       .max(100)

@@ -80,6 +80,7 @@ export const settings = sqliteTable(
     name: text('name').notNull(),
     place: text('place'),
     address: text('address'),
+    invoice_note: text('invoice_note'),
     time_zone: text('time_zone').notNull(),
     locale: text('locale').notNull(),
     currency: text('currency').notNull(),
@@ -101,7 +102,7 @@ export const settings = sqliteTable(
   },
   table => [
     must('settings_one_row', sql`${table.id} = 'workshop'`),
-    ...notEmpty(table.name, table.place, table.address),
+    ...notEmpty(table.name, table.place, table.address, table.invoice_note),
     ...isSafe(table.labour_rate_minor, table.cost_rate_minor),
     oneOf(table.torque_unit, TORQUE_UNITS),
     isBoolean(table.stage_as_set_on_safety),

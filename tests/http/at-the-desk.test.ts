@@ -1,8 +1,12 @@
 import { beforeEach, describe, expect, test } from 'vitest'
+import { patchSettings } from '../../src/accounts/index.ts'
 import { createComponent } from '../../src/catalogue/index.ts'
 import { updateAccessStep } from '../../src/catalogue/service/access-steps.ts'
 import { notePriorWork, recordCheck } from '../../src/findings/index.ts'
+import { handBack } from '../../src/hand-back/index.ts'
 import { createPart } from '../../src/parts/index.ts'
+import { updateCustomer } from '../../src/vehicles/service/customers.ts'
+import { completeJob } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
 import { scenario } from '../support/http.ts'
@@ -100,4 +104,16 @@ test('an odometer of 84.500 is asked about: the point may stand for thousands', 
   })
   expect(reply.statusCode).toBe(422)
   expect(reply.body).toContain('Write 184500 or 184.5: before three digits the sign can mean either.')
+})
+
+test('the invoice says how to pay, and how to reach whom it is for', async () => {
+  patchSettings(w.owner, { invoice_note: 'To account 4471.\r\n\nTax number QH-118.' }, 0)
+  updateCustomer(w.desk, w.customer, 1, { phone: '0555 014 200' })
+  const job = w.add('bulb')
+  completeJob(w.technician, job.id, {})
+  w.agree(100_000)
+  handBack(w.desk, w.order, {})
+  const html = await page(t, `${order}/invoice`, cookie)
+  expect(html).toContain('<p class="prose">To account 4471.</p><p class="prose">Tax number QH-118.</p>')
+  expect(read(html)).toContain('Bodil Farrow 0555 014 200')
 })

@@ -46,6 +46,7 @@ export function putSettingsOf(ctx: Context, input: SettingsInput, version: numbe
       ...input,
       place: input.place ?? null,
       address: input.address ?? null,
+      invoice_note: input.invoice_note ?? null,
       look_again_after_minutes: input.look_again_after_minutes ?? null,
     }
     putSettings(tx, row)

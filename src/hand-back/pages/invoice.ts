@@ -1,8 +1,9 @@
+import { type Settings, settingsOf } from '../../accounts/index.ts'
 import { longDay } from '../../core/days.ts'
 import { distanceInWords } from '../../core/words.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
-import { type Pen, penOf } from '../../platform/pages/pen.ts'
+import { penOf } from '../../platform/pages/pen.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, ref, words } from '../../platform/pages/words.ts'
 import type { HandBack } from '../contract.ts'
@@ -16,12 +17,13 @@ export function invoicePages(pages: Pages): void {
     handle(ctx, { params }) {
       const sheet = handBackSheet(ctx, params.id)
       if (sheet.hand_back === null) return { to: `/work-orders/${params.id}/hand-back` }
-      return invoicePage(sheet, sheet.hand_back, penOf(pages.habits()))
+      return invoicePage(sheet, sheet.hand_back, settingsOf(ctx))
     },
   })
 }
 
-function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAnswer {
+function invoicePage(sheet: HandBackSheet, handBack: HandBack, settings: Settings): PageAnswer {
+  const pen = penOf(settings)
   const { order, customer, vehicle, chain } = sheet
   const { invoice, borne_minor = 0, borne_reason = '' } = handBack
   const odometer =
@@ -45,7 +47,7 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
     view: {
       facts: [
         { label: 'To pay', value: pen.money(invoice.gross_minor), chief: true },
-        { label: 'For', value: customer.name, ...(customer.address !== undefined && { note: customer.address }) },
+        { label: 'For', value: customer.name, ...withNote([customer.address, customer.phone]) },
         { label: 'Work order', value: words('Order ', link(`/work-orders/${order.id}`, ref(order.number))) },
         ...odometer,
         ...numbers,
@@ -55,11 +57,17 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, pen: Pen): PageAn
         { ...invoice, ...(borne_minor > 0 && { borne: { amount_minor: borne_minor, reason: borne_reason } }) },
         pen,
       ),
+      pay: settings.invoice_note?.split(/\r?\n/).filter(line => line.trim() !== '') ?? [],
       warranty: warrantyTable(sheet, handBack),
       seen: seenAndAdvised(sheet, pen),
       chain: `Record ${chain.seq}, ${chain.hash}`,
     },
   }
+}
+
+function withNote(lines: (string | undefined)[]): { note?: string } {
+  const known = lines.filter(line => line !== undefined)
+  return known.length === 0 ? {} : { note: known.join(' · ') }
 }
 
 function warrantyTable({ standing, vehicle }: HandBackSheet, { warranties }: HandBack): TableView {
