@@ -350,6 +350,23 @@ CREATE TABLE `corrective_actions` (
 ) STRICT;
 --> statement-breakpoint
 CREATE UNIQUE INDEX `corrective_actions_supersedes_id_unique` ON `corrective_actions` (`supersedes_id`);--> statement-breakpoint
+CREATE TABLE `loss_causes` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`opening_id` text NOT NULL,
+	`category` text NOT NULL,
+	`root_cause` text NOT NULL,
+	`supersedes_id` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`opening_id`) REFERENCES `step_openings`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`supersedes_id`) REFERENCES `loss_causes`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "root_cause_json" CHECK("loss_causes"."root_cause" is null or json_valid("loss_causes"."root_cause")),
+	CONSTRAINT "category_not_empty" CHECK("loss_causes"."category" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `loss_causes_supersedes_id_unique` ON `loss_causes` (`supersedes_id`);--> statement-breakpoint
+CREATE INDEX `loss_causes_opening` ON `loss_causes` (`opening_id`);--> statement-breakpoint
 CREATE TABLE `recoveries` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1560,6 +1577,10 @@ CREATE TRIGGER batch_faults_never_changed BEFORE UPDATE ON batch_faults BEGIN SE
 CREATE TRIGGER box_places_never_deleted BEFORE DELETE ON box_places BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER box_places_never_changed BEFORE UPDATE ON box_places BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER loss_causes_never_deleted BEFORE DELETE ON loss_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER loss_causes_never_changed BEFORE UPDATE ON loss_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER part_boxes_never_deleted BEFORE DELETE ON part_boxes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

@@ -1,8 +1,16 @@
 import { loadJoint, recordTorque } from '../src/fastening/index.ts'
-import { handBack } from '../src/hand-back/index.ts'
+import { closeStep, handBack } from '../src/hand-back/index.ts'
 import type { Context } from '../src/platform/context.ts'
 import { allWrenches } from '../src/tools/index.ts'
-import { addPartLine, jobById, openWorkOrder, removePartLine, startClock, writeTalk } from '../src/work-orders/index.ts'
+import {
+  addPartLine,
+  jobById,
+  openStep,
+  openWorkOrder,
+  removePartLine,
+  startClock,
+  writeTalk,
+} from '../src/work-orders/index.ts'
 import { doWholeJob, openAll, putPlannedToolsIn, tighten } from './bench-work.ts'
 import { arrives, coming } from './newcomers.ts'
 import { at, type Scene } from './scenes.ts'
@@ -64,6 +72,14 @@ function theTrampOnTheBench(story: Story): Scene[] {
 
 function wrenchNamed(ctx: Context, name: string): string {
   return allWrenches(ctx).find(wrench => wrench.name === name)!.id
+}
+
+/** Something was forgotten behind the last step that was closed: it is opened again, at our cost. */
+function doneTwice(ctx: Context, job: string): void {
+  const step = jobById(ctx, job).steps[0]
+  if (step === undefined) return
+  openStep(ctx, job, step.id, { reason: 'The plug of the wear sensor was left off', borne_by: 'us' })
+  closeStep(ctx, job, step.id, {})
 }
 
 /** A part that was written down twice. */
@@ -137,6 +153,7 @@ function waiting(story: Story): Scene[] {
         const why = coming('2031-11-04', ['Front brake pads: replace'], 'It squeals when I stop.', null)
         const { jobs } = takeInAndAgree(story, small.vehicle, why, 12_240, [])
         doWholeJob(tobin, wen, jobs[0]!, chance)
+        doneTwice(tobin, jobs[0]!)
       },
     },
     van.scene,

@@ -8,6 +8,9 @@ import {
   ComebackRateQuery,
   CorrectiveAction,
   CorrectiveActionInput,
+  Loss,
+  LossCause,
+  LossCauseInput,
   Recovery,
   RecoveryInput,
   Suspicion,
@@ -18,6 +21,7 @@ import {
 import { correctiveAction, correctiveActions, recordCorrectiveAction } from './service/actions.ts'
 import { comebackRates } from './service/comeback-rate.ts'
 import { comebackDecision, comebackDecisions, decideComeback } from './service/decisions.ts'
+import { lossById, lossesKnown, recordLossCause } from './service/losses.ts'
 import { recordRecovery, recoveries, recovery } from './service/recoveries.ts'
 import { openSuspicions } from './service/suspicions.ts'
 import { whatIfLookedAt } from './service/what-if.ts'
@@ -26,6 +30,34 @@ export function comebacksApi(api: Api): void {
   decisionsApi(api)
   correctiveActionsApi(api)
   recoveriesApi(api)
+  lossesApi(api)
+}
+
+function lossesApi(api: Api): void {
+  apiList(api, {
+    url: '/losses',
+    summary: 'Lists what was done twice at our cost before a vehicle ever left, newest first.',
+    item: Loss,
+    handle: (ctx, { page }) => pageOfWhole(lossesKnown(ctx), page),
+  })
+  apiRead(api, {
+    url: '/losses/:id',
+    summary: 'Reads one loss, with the causes that were decided.',
+    answer: Loss,
+    handle: (ctx, { params }) => ({ record: lossById(ctx, params.id) }),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/losses/:id/causes',
+    summary: 'Decides why it was done twice.',
+    roles: [],
+    body: LossCauseInput,
+    answer: LossCause,
+    handle: (ctx, { params, body }) => ({
+      record: recordLossCause(ctx, params.id, body),
+      location: `/api/losses/${params.id}`,
+    }),
+  })
 }
 
 function decisionsApi(api: Api): void {

@@ -1,5 +1,6 @@
 export * from './contract/corrective-action.ts'
 export * from './contract/decision.ts'
+export * from './contract/loss.ts'
 export * from './contract/rate.ts'
 export * from './contract/recovery.ts'
 export * from './contract/what-if.ts'

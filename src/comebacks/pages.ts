@@ -3,6 +3,7 @@ import { actionsPages } from './pages/actions.ts'
 import { claimsPages } from './pages/claims.ts'
 import { comebacksPage } from './pages/comebacks.ts'
 import { decidePage } from './pages/decide.ts'
+import { lossesPages } from './pages/losses.ts'
 import { ratePage } from './pages/rate.ts'
 import { whatIfPage } from './pages/what-if.ts'
 
@@ -11,6 +12,7 @@ export function comebacksPages(pages: Pages): void {
   ratePage(pages)
   actionsPages(pages)
   claimsPages(pages)
+  lossesPages(pages)
   whatIfPage(pages)
   decidePage(pages)
 }

@@ -6,7 +6,7 @@ import { BEARERS, COMEBACK_DECISIONS, RECOVERY_STATES } from '../core/vocabulary
 import { history_events } from '../history/schema.ts'
 import { suppliers } from '../parts/schema.ts'
 import { isDay, isJson, isSafe, must, notEmpty, oneOf } from '../platform/database/columns.ts'
-import { jobs, part_lines, work_orders } from '../work-orders/schema.ts'
+import { jobs, part_lines, step_openings, work_orders } from '../work-orders/schema.ts'
 
 /**
  * A person's word on whether a later stay was caused by an earlier job (ours, or one of an imported history). `root_cause`
@@ -44,6 +44,30 @@ export const comeback_decisions = sqliteTable(
     ),
     index('comeback_decisions_later').on(table.later_work_order_id),
     index('comeback_decisions_earlier').on(table.earlier_job_id),
+  ],
+)
+
+/**
+ * A person's word on why strip-down was done twice at our cost before the vehicle ever left. `opening_id` is the first opening
+ * of the loss; a changed mind is a new row that supersedes the old one.
+ */
+export const loss_causes = sqliteTable(
+  'loss_causes',
+  {
+    ...record(),
+    opening_id: text('opening_id')
+      .notNull()
+      .references(() => step_openings.id),
+    category: text('category').notNull(),
+    root_cause: text('root_cause', { mode: 'json' }).$type<string[]>().notNull(),
+    supersedes_id: text('supersedes_id')
+      .unique()
+      .references((): AnySQLiteColumn => loss_causes.id),
+  },
+  table => [
+    ...isJson(table.root_cause),
+    ...notEmpty(table.category),
+    index('loss_causes_opening').on(table.opening_id),
   ],
 )
 

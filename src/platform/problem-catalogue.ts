@@ -150,6 +150,11 @@ export const PROBLEMS = {
     title: 'That yes was taken back',
     help: 'It counts no more. Write down what the customer did say as a yes of its own.',
   },
+  'loss-decided': {
+    status: 409,
+    title: 'Its cause has been decided',
+    help: 'See the cause that stands. To change it, write a new one that supersedes it.',
+  },
   'part-line-taken-off': {
     status: 409,
     title: 'That part was taken off before',

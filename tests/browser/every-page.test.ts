@@ -112,6 +112,8 @@ function pagesOf(store: Store): Record<string, string> {
       'what we changed': '/comebacks/actions',
       'a new change': `/comebacks/actions/new?decision=${confirmed}`,
       'what if': '/comebacks/what-if?operation=Final+drive+belt%3A+renew&component=Rear+wheel+bearing&minutes=5',
+      'work done twice': '/comebacks/losses',
+      'why it was done twice': `/comebacks/losses/${one(store, "select id from step_openings where borne_by = 'us'")}`,
       'claims on suppliers': '/comebacks/claims',
       'a new claim': `/comebacks/decided/${confirmed}/claim`,
       'news of a claim': `/comebacks/claims/${claim}`,

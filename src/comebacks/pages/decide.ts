@@ -14,6 +14,7 @@ import { comebacksOfStay } from '../service/stay-comebacks.ts'
 import { reasonsOf } from '../service/suspicions.ts'
 import { pairTold } from '../service/told.ts'
 import { costTable } from './cost-view.ts'
+import { oneCategory } from './one-category.ts'
 import { BEARS, category, jobWords, REASONS, SAYS, stayLink } from './words.ts'
 
 interface Pair {
@@ -83,11 +84,7 @@ function decisionOf(input: DecisionForm, pair: Pair): ComebackDecisionInput {
   if (input.decision === 'confirmed' && input.borne_by === undefined) {
     throw invalid({ pointer: '/borne_by', detail: 'Say who pays for the comeback.', code: 'missing' })
   }
-  if (ready !== undefined && other_category !== undefined) {
-    const detail = `Choose “${category(ready)}”, or leave it empty and write a word of your own; not both.`
-    throw invalid({ pointer: '/category', detail, code: 'both' })
-  }
-  const word = other_category ?? ready
+  const word = oneCategory({ category: ready, other_category })
   return {
     ...rest,
     ...pair,
