@@ -1516,6 +1516,48 @@ CREATE TABLE `work_orders` (
 CREATE UNIQUE INDEX `work_orders_number_unique` ON `work_orders` (`number`);--> statement-breakpoint
 CREATE INDEX `work_orders_vehicle` ON `work_orders` (`vehicle_id`);--> statement-breakpoint
 CREATE INDEX `work_orders_customer` ON `work_orders` (`customer_id`);--> statement-breakpoint
+CREATE TABLE `moved_promises` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`work_order_id` text NOT NULL,
+	`was_on` text,
+	`now_on` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "was_on_day" CHECK("moved_promises"."was_on" is null or date("moved_promises"."was_on") = "moved_promises"."was_on"),
+	CONSTRAINT "now_on_day" CHECK("moved_promises"."now_on" is null or date("moved_promises"."now_on") = "moved_promises"."now_on")
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `moved_promises_order` ON `moved_promises` (`work_order_id`);--> statement-breakpoint
+CREATE TABLE `wait_ends` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`wait_id` text NOT NULL,
+	`note` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`wait_id`) REFERENCES `waits`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "note_not_empty" CHECK("wait_ends"."note" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `wait_ends_wait_id_unique` ON `wait_ends` (`wait_id`);--> statement-breakpoint
+CREATE TABLE `waits` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`work_order_id` text NOT NULL,
+	`what` text NOT NULL,
+	`from_whom` text,
+	`expected_on` text,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`work_order_id`) REFERENCES `work_orders`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "expected_on_day" CHECK("waits"."expected_on" is null or date("waits"."expected_on") = "waits"."expected_on"),
+	CONSTRAINT "what_not_empty" CHECK("waits"."what" <> ''),
+	CONSTRAINT "from_whom_not_empty" CHECK("waits"."from_whom" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE INDEX `waits_order` ON `waits` (`work_order_id`);--> statement-breakpoint
 CREATE TABLE `counters` (
 	`id` text PRIMARY KEY NOT NULL,
 	`last_number` integer NOT NULL
@@ -1581,6 +1623,10 @@ CREATE TRIGGER box_places_never_changed BEFORE UPDATE ON box_places BEGIN SELECT
 CREATE TRIGGER loss_causes_never_deleted BEFORE DELETE ON loss_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER loss_causes_never_changed BEFORE UPDATE ON loss_causes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER moved_promises_never_deleted BEFORE DELETE ON moved_promises BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER moved_promises_never_changed BEFORE UPDATE ON moved_promises BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER part_boxes_never_deleted BEFORE DELETE ON part_boxes BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
@@ -1823,6 +1869,14 @@ CREATE TRIGGER variants_never_deleted BEFORE DELETE ON variants BEGIN SELECT RAI
 CREATE TRIGGER variants_never_changed BEFORE UPDATE ON variants BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER vehicles_never_deleted BEFORE DELETE ON vehicles BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER wait_ends_never_deleted BEFORE DELETE ON wait_ends BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER wait_ends_never_changed BEFORE UPDATE ON wait_ends BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER waits_never_deleted BEFORE DELETE ON waits BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER waits_never_changed BEFORE UPDATE ON waits BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER withdrawals_never_deleted BEFORE DELETE ON withdrawals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

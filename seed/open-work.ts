@@ -4,6 +4,7 @@ import type { Context } from '../src/platform/context.ts'
 import { allWrenches } from '../src/tools/index.ts'
 import {
   addPartLine,
+  addWait,
   jobById,
   openStep,
   openWorkOrder,
@@ -143,6 +144,11 @@ function waiting(story: Story): Scene[] {
           how: 'telephone',
           said: 'The tensioner is on order; it comes on Thursday.',
           promised: 'ready on Friday',
+        })
+        addWait(desk, order, {
+          what: 'Cam chain tensioner',
+          from_whom: 'Kestrin Parts',
+          expected_on: '2031-11-06',
         })
       },
     },

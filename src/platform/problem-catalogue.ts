@@ -155,6 +155,11 @@ export const PROBLEMS = {
     title: 'Its cause has been decided',
     help: 'See the cause that stands. To change it, write a new one that supersedes it.',
   },
+  'wait-ended': {
+    status: 409,
+    title: 'Nobody waits for that any more',
+    help: 'It was written down as here, or given up. If it is waited for again, write it down anew.',
+  },
   'part-line-taken-off': {
     status: 409,
     title: 'That part was taken off before',

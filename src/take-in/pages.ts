@@ -6,6 +6,7 @@ import { orderPage } from './pages/order.ts'
 import { orderFormPages } from './pages/order-forms.ts'
 import { orderPlacesPages } from './pages/order-places.ts'
 import { orderToldPage } from './pages/order-told.ts'
+import { orderWaitsPages } from './pages/order-waits.ts'
 import { ordersListPage } from './pages/orders-list.ts'
 import { takeInFormPages } from './pages/take-in.ts'
 import { vehiclePage } from './pages/vehicle.ts'
@@ -22,6 +23,7 @@ export function takeInPages(pages: Pages): void {
   orderFormPages(pages)
   orderToldPage(pages)
   orderPlacesPages(pages)
+  orderWaitsPages(pages)
   estimatePages(pages)
   vehiclesListPage(pages)
   vehiclePage(pages)

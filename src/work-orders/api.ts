@@ -4,6 +4,7 @@ import { benchApi } from './api/bench.ts'
 import { boxesApi } from './api/boxes.ts'
 import { jobsApi } from './api/jobs.ts'
 import { stepsApi } from './api/steps.ts'
+import { waitsApi } from './api/waits.ts'
 
 /** The parts of a work order. The order itself, with its flags and blockers, is answered by take-in. */
 export function workOrdersApi(api: Api): void {
@@ -12,4 +13,5 @@ export function workOrdersApi(api: Api): void {
   benchApi(api)
   agreementApi(api)
   boxesApi(api)
+  waitsApi(api)
 }

@@ -11,11 +11,13 @@ export type {
   Estimate,
   EstimateLine,
   Job,
+  MovedPromise,
   OpeningInput,
   Talk,
   ToolIn,
   Voiding,
   VoidingInput,
+  Wait,
   WorkOrderInput,
   WorkOrderPatch,
   WorkOrderRecord,
@@ -82,3 +84,4 @@ export {
 export { insertClosing, marksToMakeBefore, openStep, stepOfJob } from './service/steps.ts'
 export { putToolIn, toolInById } from './service/tools.ts'
 export { noteShortfall, takeToolOut } from './service/tools-out.ts'
+export { addWait, endWait, movedPromisesOfOrder, waitById, waitsOfOrder } from './service/waits.ts'

@@ -1,6 +1,6 @@
 import { longDay, shortDay, weekdayAndDay } from '../../core/days.ts'
 import { capital } from '../../core/words.ts'
-import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
+import { type Cell, column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, plate, ref, telephone, type Words, words } from '../../platform/pages/words.ts'
 import type { FoundVehicle } from '../../vehicles/index.ts'
 import type { WorkOrderRecord } from '../../work-orders/index.ts'
@@ -94,11 +94,18 @@ function staySentence(stay: Stay, pen: Pen, leads: Leads): { word: string; text:
   }
 }
 
-function promiseSentence({ promised_on, late }: Stay): string {
-  if (promised_on === null) return 'No day was promised.'
+function promiseSentence({ promised_on, late, moved }: Stay): string {
+  const before = movedWords(moved, weekdayAndDay)
+  if (promised_on === null) return `No day was promised${before}.`
   return late
-    ? `It was promised for ${weekdayAndDay(promised_on)}, and is late.`
-    : `Promised for ${weekdayAndDay(promised_on)}.`
+    ? `It was promised for ${weekdayAndDay(promised_on)}${before}, and is late.`
+    : `Promised for ${weekdayAndDay(promised_on)}${before}.`
+}
+
+/** ", before that for 5 November": the promised days that were moved; empty where none was. */
+export function movedWords(moved: Stay['moved'], write: (day: string) => string): string {
+  const days = moved.flatMap(({ was_on }) => (was_on === undefined ? [] : [write(was_on)]))
+  return days.length === 0 ? '' : `, before that for ${days.join(', then ')}`
 }
 
 /** The last talk, or when anything was last written down; and what was promised, in whichever talk that was. */
@@ -142,7 +149,9 @@ export function staysTable(stays: readonly Stay[], pen: Pen): TableView {
   })
 }
 
-function promiseCell({ promised_on, late }: Stay) {
-  if (promised_on === null) return 'no day'
-  return late ? words({ text: `late: ${shortDay(promised_on)}`, strong: true }) : shortDay(promised_on)
+function promiseCell({ promised_on, late, moved }: Stay): Cell {
+  const before = moved.flatMap(({ was_on }) => (was_on === undefined ? [] : [`before: ${shortDay(was_on)}`]))
+  if (promised_on === null) return { text: 'no day', notes: before }
+  const day = shortDay(promised_on)
+  return { text: late ? words({ text: `late: ${day}`, strong: true }) : day, notes: before }
 }

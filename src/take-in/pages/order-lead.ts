@@ -3,6 +3,7 @@ import { capital } from '../../core/words.ts'
 import type { Action } from '../../platform/pages/actions.ts'
 import { STATE_WORDS } from '../rules/words.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
+import { movedWords } from './found.ts'
 
 export interface OrderLead {
   /** Where it stands, what it waits for, and what was promised. */
@@ -38,9 +39,11 @@ export function orderLead(sheet: OrderSheet, isDesk: boolean): OrderLead {
   }
 }
 
-function promiseWords({ stay: { promised_on, late } }: OrderSheet): string {
-  if (promised_on === null) return 'No day was promised.'
-  return late ? `It was promised for ${longDay(promised_on)} and is late.` : `Promised for ${longDay(promised_on)}.`
+function promiseWords({ stay: { promised_on, late, moved } }: OrderSheet): string {
+  const before = movedWords(moved, longDay)
+  if (promised_on === null) return `No day was promised${before}.`
+  const day = `${longDay(promised_on)}${before}`
+  return late ? `It was promised for ${day} and is late.` : `Promised for ${day}.`
 }
 
 function nextAct(

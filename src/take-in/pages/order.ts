@@ -24,6 +24,7 @@ import { orderLead } from './order-lead.ts'
 import { boxesTable } from './order-places.ts'
 import { foundSentences, othersWords, talksTable, yesTable } from './order-said.ts'
 import { toolsTable } from './order-tools.ts'
+import { waitsTable } from './order-waits.ts'
 import { penOf, subjectWords } from './pen.ts'
 
 /** Which of the page's forms came back to be put right. */
@@ -88,6 +89,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
   const check_first = checks.length === 0 && checked === null ? null : { checked, checks }
   const drawn = stripDownView(sheet)
   const tools = toolsTable(sheet, pen)
+  const waits = waitsTable(ctx, order.id, isHere)
   return {
     template: 'take-in/order',
     sheet: {
@@ -113,6 +115,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
         ...(tools === null ? [] : [{ href: '#tools-in', name: 'Tools in' }]),
         { href: '#photos', name: 'Photos and sound' },
         { href: '#places', name: 'Where things are' },
+        ...(waits === null ? [] : [{ href: '#waits', name: 'Waits for' }]),
         { href: '#talks', name: 'Said' },
         ...(drawn === null ? [] : [{ href: '#strip-down-heading', name: 'Strip-down' }]),
         ...(to_check.while_open === null ? [] : [{ href: '#open', name: 'While it is open' }]),
@@ -135,6 +138,7 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       strip_down: drawn,
       while_open: to_check.while_open === null ? null : whileOpenTable(to_check.while_open, pen),
       boxes: boxesTable(ctx, order.id, true),
+      waits,
       place: order.place?.replace(/\.$/, '') ?? null,
       may_add_box: isHere,
       talks: talksTable(sheet, pen),
@@ -164,6 +168,7 @@ function jobActions({ order, estimates, standing }: OrderSheet, isDesk: boolean)
   const actions: Action[] = []
   if (hasJobs) actions.push({ kind: 'button', label: 'Add a part', href: `${to}/part-lines` })
   if (isDesk) actions.push({ kind: 'button', label, href: `${to}/estimate` })
+  actions.push({ kind: 'link', label: 'It waits for something', href: `${to}/waits` })
   if (standing.plan.jobs.some(job => job.voiding === null && job.part_lines.length > 0))
     actions.push({ kind: 'link', label: 'Take a part off', href: `${to}/part-line-removals` })
   if (isDesk && hasJobs) actions.push({ kind: 'link', label: 'Take a job off', href: `${to}/voiding` })

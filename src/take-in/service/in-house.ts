@@ -7,13 +7,16 @@ import type { Context } from '../../platform/context.ts'
 import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
 import {
   authorisationsOfOrder,
+  type MovedPromise,
+  movedPromisesOfOrder,
   type OrderPlan,
   ordersInHouse,
   type Talk,
   talksOfOrder,
   type WorkOrderRecord,
+  waitsOfOrder,
 } from '../../work-orders/index.ts'
-import { byUrgency, waitsFor } from '../rules/waiting.ts'
+import { byUrgency, isOverdue, waitsFor } from '../rules/waiting.ts'
 
 /** A vehicle that is here, and what it waits for: the answer to "is mine ready?". Instants in milliseconds. */
 export interface Stay {
@@ -27,6 +30,10 @@ export interface Stay {
   since: number
   promised_on: CalendarDate | null
   late: boolean
+  /** Late, or what it waits for is. */
+  overdue: boolean
+  /** The promised days before the one that stands, oldest first. */
+  moved: MovedPromise[]
   last_talk: Talk | null
   /** The newest talk in which something was promised. */
   last_promise: Talk | null
@@ -45,16 +52,20 @@ export function stayOf(ctx: Context, order: WorkOrderRecord): Stay {
     .map(({ id, letter, task }) => ({ letter, task, done: done_job_ids.has(id) }))
   const promised_on = order.promised_on ?? null
   const today = localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone)
+  const awaited = waitsOfOrder(ctx, order.id).filter(wait => wait.ended === undefined)
+  const isHere = state !== 'handed_back'
   return {
     order,
     vehicle: vehicleById(ctx, order.vehicle_id),
     customer: customerById(ctx, order.customer_id),
     state,
-    waits_for: waitsFor({ state, jobs, blockers }),
+    waits_for: waitsFor({ state, jobs, blockers, awaited, today }),
     taken_in: Date.parse(order.created_at),
     since: lastTouched(ctx, plan, talks),
     promised_on,
-    late: promised_on !== null && promised_on < today && state !== 'handed_back',
+    late: promised_on !== null && promised_on < today && isHere,
+    overdue: isHere && isOverdue(promised_on, awaited, today),
+    moved: movedPromisesOfOrder(ctx, order.id),
     last_talk: talks.at(-1) ?? null,
     last_promise: talks.findLast(talk => talk.promised !== undefined) ?? null,
   }

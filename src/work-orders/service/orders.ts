@@ -8,13 +8,14 @@ import type { Tx } from '../../platform/database/types.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { mergePatch, requireVersion } from '../../platform/edits.ts'
 import { known } from '../../platform/problems.ts'
-import { edited, newEditable } from '../../platform/records.ts'
+import { edited, newEditable, newRecord } from '../../platform/records.ts'
 import { together } from '../../platform/together.ts'
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
 import { customerById, recordOdometer, vehicleById } from '../../vehicles/index.ts'
 import type { WorkOrderInput, WorkOrderPatch, WorkOrderRecord } from '../contract.ts'
 import { eraseWords } from '../queries/agreement.ts'
 import * as queries from '../queries/orders.ts'
+import { insertMovedPromise } from '../queries/waits.ts'
 import { requireOrder, requireOrderInHouse } from './known.ts'
 
 export type OrdersAsked = queries.OrdersAsked
@@ -53,6 +54,10 @@ export function updateWorkOrder(ctx: Context, id: string, version: number, patch
     requireVersion(row.version, version)
     const changed = { ...row, ...columns(ctx, tx, mergePatch(toInput(ctx, row), patch)), ...edited(ctx, row) }
     queries.changeWorkOrder(tx, changed)
+    if (changed.promised_on !== row.promised_on) {
+      const days = { was_on: row.promised_on, now_on: changed.promised_on }
+      insertMovedPromise(tx, { ...newRecord(ctx), work_order_id: id, ...days })
+    }
     recordEvent(ctx, tx, { action: 'work-order.edited', table: 'work_orders', id })
     if (changed.odometer_km !== row.odometer_km) {
       readOdometer(ctx, changed, localDateOf(ctx.clock.now(), settingsOf(ctx).time_zone))

@@ -4,7 +4,6 @@ import { type FlagFacts, flagsFrom, isRunning, termInWords } from '../../../src/
 import { arcsOf, type EventToTell, toldLife } from '../../../src/take-in/rules/life.ts'
 import { stripDownTree } from '../../../src/take-in/rules/strip-down.ts'
 import { dayAtKm, expectedKm, usageOf } from '../../../src/take-in/rules/usage.ts'
-import { byUrgency, waitsFor } from '../../../src/take-in/rules/waiting.ts'
 import { whenInWords } from '../../../src/take-in/rules/words.ts'
 
 const NONE: FlagFacts = {
@@ -166,36 +165,6 @@ describe('usageOf', () => {
     expect(usageOf([at('2031-01-01', 1000), at('2031-01-01', 1200)])).toBeNull()
     expect(usageOf([at('2031-01-01', 1000), at('2031-01-02', 900)])).toBeNull()
     expect(dayAtKm(usageOf([at('2031-01-01', 1000), at('2031-01-02', 1000)])!, 2000)).toBeNull()
-  })
-})
-
-describe('waitsFor', () => {
-  const job = { letter: 'A', task: 'Hub seal: replace', done: false }
-  const blocker = (reason: string, sentence = 'The look at the brake hose is not done.') => ({ reason, sentence })
-
-  test('names what comes next', () => {
-    const waits = (
-      state: Parameters<typeof waitsFor>[0]['state'],
-      blockers: ReturnType<typeof blocker>[] = [],
-      jobs = [job],
-    ) => waitsFor({ state, jobs, blockers })
-    expect(waits('taken_in', [], [])).toBe('a job: none is written down yet')
-    expect(waits('taken_in', [blocker('no_yes'), blocker('look_missing')])).toBe('the customer’s yes')
-    expect(waits('in_work', [blocker('look_missing'), blocker('above_agreed')])).toBe(
-      'the customer’s yes to more than was agreed',
-    )
-    expect(waits('agreed')).toBe('the work to begin')
-    expect(waits('in_work', [blocker('look_missing'), blocker('step_open')])).toBe(
-      'the work: the look at the brake hose is not done, and 1 more',
-    )
-    expect(waits('in_work')).toBe('the work: job A, hub seal: replace, is not done')
-    expect(waits('ready', [], [{ ...job, done: true }])).toBe('being fetched')
-  })
-
-  test('late first, then as promised, then those without a promise, oldest first', () => {
-    const stay = (promised_on: string | null, taken_in: number) => ({ promised_on, taken_in })
-    const [none, newer, soon, late] = [stay(null, 1), stay(null, 2), stay('2031-11-05', 9), stay('2031-11-01', 8)]
-    expect(byUrgency([newer, none, soon, late])).toEqual([late, soon, none, newer])
   })
 })
 
