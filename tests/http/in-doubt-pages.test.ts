@@ -38,6 +38,16 @@ describe('/in-doubt', () => {
     expect(await words('/', 'owner')).not.toContain('in doubt')
   })
 
+  test('stands at the vehicle In the house, too: look before anyone drives it where safety hangs on the joint', async () => {
+    foundOutside()
+    expect(await words('/', 'desk')).toContain('A bolted joint is in doubt. waits for')
+    const safe = jointWith(t, w, { severity: 'safety', reuse: 'free' })
+    t.clock.set(Date.parse('2031-03-19T08:00:00Z'))
+    w.tightenWith(safe, w.wrench)
+    t.clock.set(Date.parse('2031-03-20T09:00:00Z'))
+    expect(await words('/', 'desk')).toContain('In doubt: look at it before anyone drives it. waits for')
+  })
+
   test('tells what happened, who is to be called and when each left, with a line for each call on paper', async () => {
     const { joint, vehicle, cause } = foundOutside()
     const html = await page(t, '/in-doubt', t.cookie('technician'))

@@ -1,7 +1,8 @@
 import { longDay, shortDay, weekdayAndDay } from '../../core/days.ts'
 import { capital } from '../../core/words.ts'
+import type { Doubt } from '../../fastening/index.ts'
 import { type Cell, column, type Row, type TableView, table } from '../../platform/pages/table.ts'
-import { link, plate, ref, telephone, type Words, words } from '../../platform/pages/words.ts'
+import { link, plate, ref, strong, telephone, type Words, words } from '../../platform/pages/words.ts'
 import type { FoundVehicle } from '../../vehicles/index.ts'
 import type { WorkOrderRecord } from '../../work-orders/index.ts'
 import { STATE_WORDS } from '../rules/words.ts'
@@ -116,8 +117,8 @@ export function lastSaid({ last_talk, last_promise, since }: Stay, pen: Pen): st
   return `${pen.moment(Date.parse(last_talk.created_at))} with ${last_talk.with}: ${said}${promised}`
 }
 
-/** The table of everything that is here. */
-export function staysTable(stays: readonly Stay[], pen: Pen): TableView {
+/** The table of everything that is here; `doubts` are the open ones, of whichever vehicles. */
+export function staysTable(stays: readonly Stay[], doubts: readonly Doubt[], pen: Pen): TableView {
   return table({
     columns: [
       column('Order'),
@@ -140,13 +141,23 @@ export function staysTable(stays: readonly Stay[], pen: Pen): TableView {
           notes: [familyWords(stay.vehicle)],
         },
         { text: stay.customer.name, notes: stay.customer.phone === undefined ? [] : [phoneWords(stay.customer.phone)] },
-        { text: capital(STATE_WORDS[stay.state]), notes: [`waits for ${stay.waits_for}`] },
+        {
+          text: capital(STATE_WORDS[stay.state]),
+          notes: [...doubtNotes(stay, doubts), `waits for ${stay.waits_for}`],
+        },
         { text: shortDay(pen.dayOf(stay.since)), notes: [`here since ${shortDay(pen.dayOf(stay.taken_in))}`] },
         promiseCell(stay),
       ],
     })),
     empty: 'Nothing is in the house.',
   })
+}
+
+function doubtNotes({ vehicle }: Stay, doubts: readonly Doubt[]): Words[] {
+  const own = doubts.filter(doubt => doubt.vehicle_id === vehicle.id)
+  if (own.length === 0) return []
+  const isSafety = own.some(doubt => doubt.severity === 'safety')
+  return [words(strong(isSafety ? 'In doubt: look at it before anyone drives it.' : 'A bolted joint is in doubt.'))]
 }
 
 function promiseCell({ promised_on, late, moved }: Stay): Cell {

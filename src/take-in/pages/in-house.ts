@@ -3,7 +3,7 @@ import { namesOfPeople, settingsOf } from '../../accounts/index.ts'
 import { claimsDue } from '../../comebacks/index.ts'
 import { longDay, weekdayAndDay } from '../../core/days.ts'
 import { capital, countWord, inText } from '../../core/words.ts'
-import { inDoubtBriefly } from '../../fastening/index.ts'
+import { inDoubtBriefly, openDoubts } from '../../fastening/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
@@ -52,7 +52,7 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       ...search,
       in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
       claims: claimsWords(ctx),
-      stays: staysTable(stays, pen),
+      stays: staysTable(stays, openDoubts(ctx), pen),
       may_take_in: ctx.actor?.role !== 'technician',
     },
   }
