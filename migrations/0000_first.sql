@@ -1500,6 +1500,12 @@ CREATE TABLE `work_orders` (
 	`arrival_note` text,
 	`promised_on` text,
 	`place` text,
+	`damage` text,
+	`fuel` text,
+	`belongings` text,
+	`keys` text,
+	`old_parts` text,
+	`odometer_unread` text,
 	`salt` text NOT NULL,
 	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
 	FOREIGN KEY (`vehicle_id`) REFERENCES `vehicles`(`id`) ON UPDATE no action ON DELETE no action,
@@ -1507,9 +1513,15 @@ CREATE TABLE `work_orders` (
 	CONSTRAINT "arrived_word" CHECK("work_orders"."arrived" = 'runs' or "work_orders"."arrived" = 'does_not_run' or "work_orders"."arrived" = 'towed'),
 	CONSTRAINT "promised_on_day" CHECK("work_orders"."promised_on" is null or date("work_orders"."promised_on") = "work_orders"."promised_on"),
 	CONSTRAINT "symptom_ids_json" CHECK("work_orders"."symptom_ids" is null or json_valid("work_orders"."symptom_ids")),
+	CONSTRAINT "old_parts_word" CHECK("work_orders"."old_parts" = 'give_back' or "work_orders"."old_parts" = 'throw_away'),
 	CONSTRAINT "complaint_not_empty" CHECK("work_orders"."complaint" <> ''),
 	CONSTRAINT "arrival_note_not_empty" CHECK("work_orders"."arrival_note" <> ''),
 	CONSTRAINT "place_not_empty" CHECK("work_orders"."place" <> ''),
+	CONSTRAINT "damage_not_empty" CHECK("work_orders"."damage" <> ''),
+	CONSTRAINT "fuel_not_empty" CHECK("work_orders"."fuel" <> ''),
+	CONSTRAINT "belongings_not_empty" CHECK("work_orders"."belongings" <> ''),
+	CONSTRAINT "keys_not_empty" CHECK("work_orders"."keys" <> ''),
+	CONSTRAINT "odometer_unread_not_empty" CHECK("work_orders"."odometer_unread" <> ''),
 	CONSTRAINT "work_orders_odometer" CHECK("work_orders"."odometer_km" >= 0)
 ) STRICT;
 --> statement-breakpoint

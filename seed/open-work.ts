@@ -186,7 +186,10 @@ function waiting(story: Story): Scene[] {
           },
           complaint: 'It pulls to the left when I brake, only in the wet.',
           symptoms: ['Pulls to one side'],
-          arrival_note: 'Half a tank. Child seat in the back.',
+          fuel: 'Half',
+          belongings: 'Child seat in the back',
+          keys: 'One, green tag',
+          old_parts: 'throw_away',
         })
       },
     },

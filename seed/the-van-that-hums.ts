@@ -105,7 +105,12 @@ function humsAgain(story: Story, vehicle: VehicleInStory): string {
     symptoms: ['Noise from a wheel'],
     odometer_km: 143_720,
     arrived: 'runs',
-    arrival_note: 'Scrape on the left sliding door, quarter tank, two bread trays in the back. No lamps.',
+    damage: 'Scrape on the left sliding door',
+    fuel: 'A quarter',
+    belongings: 'Two bread trays in the back',
+    keys: 'Two, red tag',
+    old_parts: 'give_back',
+    arrival_note: 'No lamps.',
     promised_on: '2031-11-06',
     place: 'bay 2, on the two-post lift; loose parts in box 14',
   }).id

@@ -1,12 +1,10 @@
 import { Temporal } from 'temporal-polyfill'
-import type { Exactness } from './vocabulary.ts'
 
 /** A day on the proleptic Gregorian calendar without time or zone, as text: `YYYY-MM-DD`. */
 export type CalendarDate = string
 
 const DATE = /^\d{4}-\d{2}-\d{2}$/
 const MONTH = /^\d{4}-(?:0[1-9]|1[0-2])$/
-const YEAR = /^\d{4}$/
 /** Days from 1 March of year 0 to 1 January 1970. */
 const DAYS_TO_EPOCH = 719_468
 const DAYS_IN_400_YEARS = 146_097
@@ -123,17 +121,6 @@ export function addMonths(date: CalendarDate, months: number): CalendarDate {
   const year = Math.floor(count / 12)
   const month = count - year * 12 + 1
   return dateOfDay(daysFromCivil(year, month, Math.min(digits(date, 8, 10), daysInMonth(year, month))))
-}
-
-/**
- * The day on which something roughly dated stands: a month on its 15th, a year on 1 July. Null when the text is none
- * of `YYYY-MM-DD`, `YYYY-MM` and `YYYY`.
- */
-export function roughDate(text: string): { on: CalendarDate; exactness: Exclude<Exactness, 'unknown'> } | null {
-  if (isCalendarDate(text)) return { on: text, exactness: 'day' }
-  if (MONTH.test(text)) return { on: `${text}-15`, exactness: 'month' }
-  if (YEAR.test(text)) return { on: `${text}-07-01`, exactness: 'year' }
-  return null
 }
 
 /** The first motor vehicle ran in 1885: what is dated before happened to none, and its year is a slip, such as 0026 for 2026. */

@@ -163,6 +163,8 @@ export type RecoveryState = (typeof RECOVERY_STATES)[number]
 export const OPEN_RECOVERY_STATES: readonly RecoveryState[] = ['claimed', 'agreed']
 
 /** Who pays for a strip-down step that had to be opened again. */
+export const OLD_PARTS_WISHES = ['give_back', 'throw_away'] as const
+
 export const OPENING_BEARERS = ['us', 'customer'] as const
 export type OpeningBearer = (typeof OPENING_BEARERS)[number]
 

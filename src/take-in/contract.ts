@@ -5,6 +5,7 @@ import { HandBack } from '../hand-back/contract.ts'
 import { Id, Instant, Line, MinorMoney, MotoringDay, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
 import {
+  ArrivalFields,
   Authorisation,
   Estimate,
   EstimateInput,
@@ -81,7 +82,7 @@ const Odometer = z
 
 const When = Line.optional().meta({
   title: 'When',
-  description: 'A day, a month or a year: 2029-02-12, 2029-02, 2029',
+  description: 'A day, a month or a year: 2029-02-12, February 2029, 2029',
 })
 const Evidence = Line.optional().meta({ title: 'How we know', description: 'Invoice seen, owner says, fresh sealant' })
 const By = PriorWorkInput.shape.by
@@ -108,11 +109,12 @@ export const TakeInForm = z.strictObject({
   promised_on: WorkOrderInput.shape.promised_on.unwrap().optional().meta({ title: 'Wanted back', classes: 'short' }),
   arrived: z.enum(ARRIVALS).meta({ title: 'How it came', input: 'radios' }),
   arrival_note: Text.optional().meta({
-    title: 'What shape it came in',
-    description: 'Marks, warning lamps, fuel, what was left inside',
+    title: 'What else was seen',
+    description: 'Warning lamps, leaks, what it was brought with',
     input: 'textarea',
   }),
   place: WorkOrderInput.shape.place,
+  ...ArrivalFields,
   prior_works: z
     .array(
       z.strictObject({
@@ -145,6 +147,7 @@ export const StayForm = z.strictObject({
   arrived: TakeInForm.shape.arrived,
   arrival_note: TakeInForm.shape.arrival_note,
   place: TakeInForm.shape.place,
+  ...ArrivalFields,
 })
 export type StayForm = z.infer<typeof StayForm>
 

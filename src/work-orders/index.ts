@@ -24,6 +24,7 @@ export type {
 } from './contract.ts'
 export type { ChargedLine } from './rules/charges.ts'
 export { standingHandTurn } from './rules/engine.ts'
+export { leftWithIt } from './rules/left-with-it.ts'
 export { isBeforeWork } from './rules/marks.ts'
 export { isDoneByWord, isJobDone, provesItself, stateOf } from './rules/standing.ts'
 export { missingWords } from './rules/tool-count.ts'

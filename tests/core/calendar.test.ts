@@ -12,9 +12,9 @@ import {
   localTimeOf,
   monthBounds,
   monthOf,
-  roughDate,
   startOfDayMs,
 } from '../../src/core/calendar.ts'
+import { roughDate } from '../../src/core/rough-date.ts'
 
 const EPOCH = Temporal.PlainDate.from('1970-01-01')
 const anyDay = fc.integer({ min: -719_528, max: 2_932_896 })
@@ -96,6 +96,11 @@ describe('steps on the calendar', () => {
     expect(roughDate('2019')).toEqual({ on: '2019-07-01', exactness: 'year' })
     expect(roughDate('2019-13')).toBeNull()
     expect(roughDate('last summer')).toBeNull()
+    for (const text of ['2029-2', '02/2029', '2.2029', 'February 2029', 'feb 2029', 'Feb. 2029']) {
+      expect(roughDate(text), text).toEqual({ on: '2029-02-15', exactness: 'month' })
+    }
+    for (const text of ['13/2029', '0.2029', 'Ju 2029', 'Febtember 2029', '12/02/2029'])
+      expect(roughDate(text), text).toBeNull()
   })
 })
 

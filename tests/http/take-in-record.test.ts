@@ -54,7 +54,12 @@ describe('before there is an order', () => {
   test('the same is said when the form comes back to be put right, and the order says it once it is there', async () => {
     const refused = await typed({ 'symptoms[0]': 'Hum from the rear' }, {})
     expect([refused.statusCode, refused.body.includes('Ours, back?')]).toEqual([422, true])
-    const who = { complaint: 'It hums.', customer_id: w.customer, 'symptoms[0]': 'Hum from the rear' }
+    const who = {
+      complaint: 'It hums.',
+      customer_id: w.customer,
+      odometer: '144000',
+      'symptoms[0]': 'Hum from the rear',
+    }
     const { headers } = await typed(who, {})
     expect(textOf(await page(t, String(headers.location), cookie))).toContain(
       'Ours, back? Came in 41 days after “Rear lamp bulb: replace” (work order 2031-0001); still under',

@@ -7,6 +7,7 @@ import { pageForm } from '../../platform/http/page-route.ts'
 import type { PageAnswer, Pages } from '../../platform/http/pages.ts'
 import { type Pen, penOf } from '../../platform/pages/pen.ts'
 import { link, ref, strong, words } from '../../platform/pages/words.ts'
+import { leftWithIt } from '../../work-orders/index.ts'
 import { HandBackInput } from '../contract.ts'
 import type { Blocker } from '../rules/blockers.ts'
 import { handBack } from '../service/hand-back.ts'
@@ -53,6 +54,7 @@ function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen):
       blockers: [...standing.blockers.map(sentenceOf), ...askFirst(ctx, sheet)],
       charges: chargesTable(standing.charges, pen),
       seen: seenAndAdvised(sheet, pen),
+      left_with_it: leftWithIt(order),
       fields: form.fields(),
     },
   }

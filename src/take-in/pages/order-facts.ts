@@ -1,6 +1,6 @@
 import { capital, distanceInWords } from '../../core/words.ts'
 import { link, strong, telephone, type Words, words } from '../../platform/pages/words.ts'
-import { outBefore } from '../../work-orders/index.ts'
+import { leftWithIt, outBefore } from '../../work-orders/index.ts'
 import type { OrderSheet } from '../service/order-sheet.ts'
 import { lastSaid } from './found.ts'
 import type { Pen } from './pen.ts'
@@ -36,6 +36,8 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
     ...(order.odometer_km === undefined
       ? []
       : [{ label: 'Odometer in', value: distanceInWords(order.odometer_km, sheet.vehicle.odometer_unit) }]),
+    ...(order.odometer_unread === undefined ? [] : [{ label: 'Odometer not read', value: order.odometer_unread }]),
+    ...leftWithIt(order),
     ...(order.place === undefined ? [] : [{ label: 'Where it is', value: order.place }]),
     {
       label: 'Customer',
@@ -53,7 +55,9 @@ const ARRIVED = { runs: 'It runs.', does_not_run: 'It does not run.', towed: 'It
 
 /** How it came: in one paragraph. */
 export function arrivalWords({ order }: OrderSheet): string {
-  return [ARRIVED[order.arrived], order.arrival_note ?? ''].join(' ').trim()
+  const fuel = order.fuel === undefined ? '' : `Fuel: ${order.fuel}`
+  const said = [order.damage, fuel, order.arrival_note].filter(Boolean).map(each => each?.replace(/\.?$/, '.'))
+  return [ARRIVED[order.arrived], ...said].join(' ')
 }
 
 /** What keeps it from going, each with the way there; a sentence when nothing does. */

@@ -57,7 +57,7 @@ function editPage(pages: Pages): void {
     page(ctx, { params, form }) {
       const { vehicle_id } = workOrderById(ctx, params.id)
       const { odometer_unit } = vehicleById(ctx, vehicle_id)
-      const { complaint, odometer, promised_on, arrived, arrival_note, place } = form.fields()
+      const { complaint, odometer, promised_on, arrived, arrival_note, place, symptoms: _, ...arrival } = form.fields()
       return {
         template: 'take-in/small-form',
         sheet: orderHead(ctx, params.id, 'Put the order right'),
@@ -71,6 +71,7 @@ function editPage(pages: Pages): void {
             arrived,
             arrival_note,
             place,
+            ...Object.values(arrival),
           ],
           lists: [{ id: 'symptom-names', names: allSymptoms(ctx).map(({ name }) => name) }],
           action: `/work-orders/${params.id}/edit`,

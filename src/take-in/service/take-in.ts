@@ -1,11 +1,14 @@
 import { settingsOf } from '../../accounts/index.ts'
-import { localDateOf, roughDate } from '../../core/calendar.ts'
+import { localDateOf } from '../../core/calendar.ts'
 import { fromSi, toSi } from '../../core/quantities.ts'
+import { roughDate } from '../../core/rough-date.ts'
 import type { OdometerUnit } from '../../core/vocabulary.ts'
 import { notePriorWork, type PriorWork } from '../../findings/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { write } from '../../platform/database/unit-of-work.ts'
 import { invalid, known } from '../../platform/problems.ts'
+import { eachTogether, together } from '../../platform/together.ts'
+import { withoutNulls } from '../../platform/wire.ts'
 import {
   createCustomer,
   createVehicle,
@@ -31,8 +34,14 @@ export function takeIn(ctx: Context, form: TakeInForm): WorkOrderRecord {
   authorise(ctx, 'desk')
   return write(ctx, () => {
     const vehicle = known('/vehicle_id', () => vehicleById(ctx, form.vehicle_id))
-    refuseSecondStay(ctx, vehicle, form)
-    const customer_id = customerOf(ctx, form)
+    together({
+      stay: () => refuseSecondStay(ctx, vehicle, form),
+      odometer: () => refuseUnread(form),
+      who: () => refuseNobody(form),
+      works: () => eachTogether(form.prior_works ?? [], ({ when }, place) => roughly(when, `/prior_works/${place}`)),
+    })
+    const customer_id = form.customer === undefined ? form.customer_id : createCustomer(ctx, form.customer).id
+    if (customer_id === undefined) throw new RangeError('takeIn has refused a form that names nobody')
     const { complaint, symptoms = [], odometer, promised_on, arrived, arrival_note, place } = form
     const order = openWorkOrder(ctx, {
       ...{ vehicle_id: vehicle.id, customer_id, complaint, symptoms, arrived },
@@ -40,6 +49,7 @@ export function takeIn(ctx: Context, form: TakeInForm): WorkOrderRecord {
       ...(promised_on !== undefined && { promised_on }),
       ...(arrival_note !== undefined && { arrival_note }),
       ...(place !== undefined && { place }),
+      ...arrivalOf(form),
     })
     if (form.keeps_it === true && vehicle.keeper_id !== customer_id) {
       updateVehicle(ctx, vehicle.id, vehicle.version, { keeper_id: customer_id })
@@ -51,6 +61,17 @@ export function takeIn(ctx: Context, form: TakeInForm): WorkOrderRecord {
   })
 }
 
+function arrivalOf({ damage, fuel, belongings, keys, old_parts, odometer_unread }: TakeInForm) {
+  return withoutNulls({ damage, fuel, belongings, keys, old_parts, odometer_unread })
+}
+
+/** Without a reading nobody can tell how far it has gone since; so whoever leaves it out says why. */
+function refuseUnread({ odometer, odometer_unread }: TakeInForm): void {
+  if (odometer !== undefined || odometer_unread !== undefined) return
+  const detail = 'Write what the odometer shows, or why it was not read.'
+  throw invalid({ pointer: '/odometer', detail, code: 'missing' })
+}
+
 function refuseSecondStay(ctx: Context, vehicle: Vehicle, { second_stay }: TakeInForm): void {
   const [open] = ordersInHouseOf(ctx, vehicle.id)
   if (open === undefined || second_stay === true) return
@@ -58,26 +79,28 @@ function refuseSecondStay(ctx: Context, vehicle: Vehicle, { second_stay }: TakeI
   throw invalid({ pointer: '/second_stay', detail, code: 'here_already' })
 }
 
-function customerOf(ctx: Context, { customer_id, customer }: TakeInForm): string {
+function refuseNobody({ customer_id, customer }: TakeInForm): void {
   if (customer !== undefined && customer_id !== undefined) {
     const detail = 'Choose somebody who is known, or write who is new, not both.'
     throw invalid({ pointer: '/customer_id', detail, code: 'both' })
   }
-  if (customer !== undefined) return createCustomer(ctx, customer).id
-  if (customer_id !== undefined) return customer_id
+  if (customer !== undefined || customer_id !== undefined) return
   throw invalid({ pointer: '/customer/name', detail: 'Say who brings it.', code: 'missing' })
 }
 
 /** Desk or technician. Prior work as the desk writes it: a day, a month, a year, or nothing where nobody knows. */
 export function noteOthersWork(ctx: Context, vehicleId: string, form: PriorWorkForm, pointer = ''): PriorWork {
   const { when, operation, by, evidence } = form
-  const rough = when === undefined ? { exactness: 'unknown' as const } : roughDate(when)
-  if (rough === null) {
-    const detail = 'Write a day, a month or a year: 2029-02-12, 2029-02 or 2029. Leave it out when nobody knows.'
-    throw invalid({ pointer: `${pointer}/when`, detail, code: 'not_a_date' })
-  }
-  const work = { operation, by, ...rough, ...(evidence !== undefined && { evidence }) }
+  const work = { operation, by, ...roughly(when, pointer), ...(evidence !== undefined && { evidence }) }
   return notePriorWork(ctx, vehicleId, work, `${pointer}/when`)
+}
+
+function roughly(when: string | undefined, pointer: string) {
+  const rough = when === undefined ? { exactness: 'unknown' as const } : roughDate(when)
+  if (rough !== null) return rough
+  const detail =
+    'Write a day, a month or a year: 2029-02-12, February 2029, 02/2029 or 2029. Leave it out when nobody knows.'
+  throw invalid({ pointer: `${pointer}/when`, detail, code: 'not_a_date' })
 }
 
 /** Desk. A vehicle that is new here, with whoever brings it as its keeper. */
@@ -94,12 +117,14 @@ export function editStay(ctx: Context, orderId: string, version: number, form: S
   const order = workOrderById(ctx, orderId)
   const { odometer_unit } = vehicleById(ctx, order.vehicle_id)
   const { symptoms = [], odometer, promised_on = null, arrival_note = null, place = null, complaint, arrived } = form
+  const { damage = null, fuel = null, belongings = null, keys = null, old_parts = null, odometer_unread = null } = form
   // what was shown rounded and came back untouched is no new reading
   const isUntouched = odometer !== undefined && odometer === shownOdometer(order.odometer_km, odometer_unit)
   const typed = odometer === undefined ? null : toSi(odometer, odometer_unit)
   const odometer_km = isUntouched ? (order.odometer_km ?? null) : typed
   return updateWorkOrder(ctx, orderId, version, {
     ...{ complaint, arrived, symptoms, odometer_km, promised_on, arrival_note, place },
+    ...{ damage, fuel, belongings, keys, old_parts, odometer_unread },
   })
 }
 

@@ -78,7 +78,15 @@ const ERASED = 'erased'
 export function eraseWords(tx: Tx, orderIds: string[], newSalt: () => string, now: number): void {
   for (const { id, version } of tx.select().from(work_orders).where(inArray(work_orders.id, orderIds)).all()) {
     tx.update(work_orders)
-      .set({ complaint: ERASED, arrival_note: null, salt: newSalt(), updated_at: now, version: version + 1 })
+      .set({
+        complaint: ERASED,
+        arrival_note: null,
+        belongings: null,
+        keys: null,
+        salt: newSalt(),
+        updated_at: now,
+        version: version + 1,
+      })
       .where(eq(work_orders.id, id))
       .run()
   }

@@ -1,7 +1,7 @@
 import { sql } from 'drizzle-orm'
 import { index, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import { editable, record } from '../../accounts/schema.ts'
-import { ARRIVALS } from '../../core/vocabulary.ts'
+import { ARRIVALS, OLD_PARTS_WISHES } from '../../core/vocabulary.ts'
 import { isDay, isJson, isSafe, must, notEmpty, oneOf } from '../../platform/database/columns.ts'
 import { customers, vehicles } from '../../vehicles/schema.ts'
 import type { EstimateLine } from './agreement-lines.ts'
@@ -25,13 +25,21 @@ export const work_orders = sqliteTable(
     arrival_note: text('arrival_note'),
     promised_on: text('promised_on'),
     place: text('place'),
+    damage: text('damage'),
+    fuel: text('fuel'),
+    belongings: text('belongings'),
+    keys: text('keys'),
+    old_parts: text('old_parts', { enum: OLD_PARTS_WISHES }),
+    odometer_unread: text('odometer_unread'),
     salt: text('salt').notNull(),
   },
   table => [
     oneOf(table.arrived, ARRIVALS),
     isDay(table.promised_on),
     ...isJson(table.symptom_ids),
+    oneOf(table.old_parts, OLD_PARTS_WISHES),
     ...notEmpty(table.complaint, table.arrival_note, table.place),
+    ...notEmpty(table.damage, table.fuel, table.belongings, table.keys, table.odometer_unread),
     must('work_orders_odometer', sql`${table.odometer_km} >= 0`),
     index('work_orders_vehicle').on(table.vehicle_id),
     index('work_orders_customer').on(table.customer_id),

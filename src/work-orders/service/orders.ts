@@ -131,14 +131,22 @@ function columns(ctx: Context, tx: Tx, input: WorkOrderInput) {
     arrival_note: input.arrival_note ?? null,
     promised_on: input.promised_on ?? null,
     place: input.place ?? null,
+    damage: input.damage ?? null,
+    fuel: input.fuel ?? null,
+    belongings: input.belongings ?? null,
+    keys: input.keys ?? null,
+    old_parts: input.old_parts ?? null,
+    odometer_unread: input.odometer_unread ?? null,
   }
 }
 
 function toInput(ctx: Context, row: queries.WorkOrderRow): WorkOrderInput {
   const { vehicle_id, customer_id, complaint, odometer_km, arrived, arrival_note, promised_on, place } = row
+  const { damage, fuel, belongings, keys, old_parts, odometer_unread } = row
   const symptoms = symptomNames(ctx, row.symptom_ids)
   return withoutNulls({
     ...{ vehicle_id, customer_id, complaint, symptoms, odometer_km, arrived, arrival_note, promised_on, place },
+    ...{ damage, fuel, belongings, keys, old_parts, odometer_unread },
   })
 }
 
