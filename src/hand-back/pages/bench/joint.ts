@@ -30,6 +30,7 @@ import { PartLineInput } from '../../../work-orders/contract.ts'
 import { addPartLine, recordMark } from '../../../work-orders/index.ts'
 import { jointAtBench } from '../../service/bench/joint.ts'
 import { toolsQuery } from './joint/at-hand.ts'
+import { askBeyondWrench } from './joint/beyond-wrench.ts'
 import { correctionPage } from './joint/correction.ts'
 import { Asked, jointPage } from './joint/page.ts'
 import { ReadingForm } from './joint/reading.ts'
@@ -44,8 +45,9 @@ export function jointPages(pages: Pages): void {
     contract: ReadingForm,
     page: (ctx, { params, query, form }) =>
       jointPage(ctx, params.id, Asked.parse({ ...query, ...askedAgain(form) }), form),
-    submit(ctx, input, { params }) {
+    submit(ctx, { beyond_wrench, ...input }, { params }) {
       askWhyOutOfTurn(ctx, params.id, input)
+      askBeyondWrench(ctx, input, beyond_wrench)
       const record = recordTorque(ctx, params.id, input)
       const { wrench_id, gauge_id, adapter_id, adapter_angle_deg, unit, verdict } = record
       const isTorque = unit !== undefined && unit !== 'deg'

@@ -14,6 +14,7 @@ import { ref, words } from '../../../../platform/pages/words.ts'
 import { invalid, notFound } from '../../../../platform/problems.ts'
 import { jointAtBench } from '../../../service/bench/joint.ts'
 import { isByAngle, nameIn } from '../words.ts'
+import { askBeyondWrench, BeyondWrench } from './beyond-wrench.ts'
 import { subjectOf } from './page.ts'
 import { typedReading } from './reading.ts'
 import { recordWords } from './records.ts'
@@ -24,6 +25,7 @@ const reason = Line.meta({ title: 'Why it is put right' })
 const OtherReading = z.strictObject({
   value: z.string().max(50).meta({ title: 'What it was', classes: 'short' }),
   unit: TorqueRecordInput.shape.unit,
+  beyond_wrench: BeyondWrench,
   reason,
 })
 
@@ -53,6 +55,7 @@ export function correctionPage(pages: Pages): void {
       const read = typedReading(typed.value, { unit })
       if ('refused' in read) throw invalid({ pointer: '/value', detail: read.refused, code: 'does_not_fit' })
       const { value } = read
+      askBeyondWrench(ctx, { ...toolsOf(record), value, unit }, typed.beyond_wrench)
       recordTorque(ctx, params.id, { ...toolsOf(record), ...putsRight(record, typed.reason), value, unit })
       return { to: `/bench/joints/${params.id}#records`, notice: 'Put right. The old record stays beside it.' }
     },
@@ -113,7 +116,11 @@ function page(pages: Pages, ctx: Context, params: Params, back: Back): PageAnswe
     },
     view: {
       was: `${sheet.joint.row.joint.name}, ${recordWords(sheet, record, time_zone)}, by ${nameIn(namesOfPeople(ctx))(record.created_by)}.`,
-      reading: { action, fields: on('reading', OtherReading).fields(began, { unit: units }) },
+      reading: {
+        action,
+        fields: on('reading', OtherReading).fields(began, { unit: units }),
+        is_beyond: back?.form.errors.beyond_wrench !== undefined,
+      },
       fastener:
         others.length === 0 || record.withdrawn
           ? null

@@ -10,6 +10,7 @@ import { link, plate, ref, type Words, words } from '../../../../platform/pages/
 import { type JointAtBench, jointAtBench } from '../../../service/bench/joint.ts'
 import { figure, LEAVING_ANSWERS, measure } from '../words.ts'
 import { atHandView, eventActions, happenedActions, withTools } from './at-hand.ts'
+import { BeyondWrench } from './beyond-wrench.ts'
 import { inOrder, jointInput, positionWords } from './drawing.ts'
 import { fastenersView, temporaryWarning } from './fasteners.ts'
 import { marksToMake, outBeforeSigning, toolsInside } from './first.ts'
@@ -91,6 +92,7 @@ export function jointPage(
             },
       action: address,
       errors: back === 'reading' ? Object.values(form.errors) : [],
+      beyond: back === 'reading' && form.errors.beyond_wrench !== undefined ? BeyondWrench.meta()?.title : null,
       redone_so_far: redoneSoFar(sheet),
       event_actions: at_hand === null || !isMarked ? [] : eventActions(jointId, at_hand),
       done: isLive && at_hand === null ? doneView(sheet, asked.position) : null,

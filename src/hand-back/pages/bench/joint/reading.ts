@@ -3,6 +3,7 @@ import type { TighteningUnit } from '../../../../core/vocabulary.ts'
 import { TORQUE_UNIT_WORDS } from '../../../../core/words.ts'
 import { TorqueRecordInput } from '../../../../fastening/contract.ts'
 import { readNumber } from '../../../../platform/forms/decode.ts'
+import { BeyondWrench } from './beyond-wrench.ts'
 
 /** Units as they are typed behind a number, without their dots and spaces. */
 const TYPED_UNITS: Record<string, TighteningUnit> = {
@@ -50,17 +51,20 @@ export function typedReading(
   }
 }
 
-/** The form of a reading; what it comes to is what the API takes. */
+const TypedRecord = TorqueRecordInput.extend({ beyond_wrench: BeyondWrench })
+
+/** The form of a reading; what it comes to is what the API takes, and whether the wrench did show a number beyond it. */
 export const ReadingForm = z
   .strictObject({
     ...TorqueRecordInput.shape,
     value: z.string().max(50).optional().meta({ title: 'Reading' }),
+    beyond_wrench: BeyondWrench,
   })
-  .transform(({ value, ...rest }, ctx): z.input<typeof TorqueRecordInput> => {
+  .transform(({ value, ...rest }, ctx): z.input<typeof TypedRecord> => {
     if (value === undefined) return rest
     const read = typedReading(value, rest)
     if ('value' in read) return { ...rest, value: read.value }
     ctx.addIssue({ code: 'custom', path: ['value'], message: read.refused })
     return z.NEVER
   })
-  .pipe(TorqueRecordInput)
+  .pipe(TypedRecord)
