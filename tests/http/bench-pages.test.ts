@@ -5,7 +5,7 @@ import { closeStep, standingOfOrder } from '../../src/hand-back/index.ts'
 import { addJob, type Job, openStep, planOfOrder } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
-import { hiddenFields, sendForm } from '../support/http.ts'
+import { hiddenFields, scenario, sendForm } from '../support/http.ts'
 import { type OrderWorld, orderWorld } from '../support/order-world.ts'
 
 const app = eachTestItsApp()
@@ -75,7 +75,19 @@ describe('the job card', () => {
 
   test('a safety look is left out by the owner only; a technician is told so', async () => {
     const url = `${card()}/looks/${job.looks[0]!.id}/skip`
-    expect((await fillIn(t, cookie, url, { skipped_reason: 'No time' })).reply.statusCode).toBe(403)
+    w.open(job, w.wheel, w.carrier)
+    const offered = await page(t, card(), cookie)
+    expect([offered.includes('Looked: fine'), offered.includes('Leave it out')]).toEqual([true, false])
+    const told = await page(t, url, cookie)
+    expect(told).toContain('Only the owner may leave it out.')
+    expect(told).not.toContain('<form action="/bench/jobs')
+    expect(told).toContain(`href="${card()}">Back to the job card`)
+    const sent = await scenario(t, {
+      ...{ as: 'technician', post: `/api/looks/${job.looks[0]!.id}/result`, body: { skipped_reason: 'No time' } },
+      ...{ expect: 403 },
+    })
+    expect(sent.body.type).toBe('/problems/role-not-allowed')
+    expect(await page(t, card(), t.cookie('owner', 'Marta Oake'))).toContain('Leave it out')
     const { reply } = await fillIn(t, t.cookie('owner', 'Marta Oake'), url, { skipped_reason: 'Seen this morning' })
     expect(reply.statusCode).toBe(303)
   })

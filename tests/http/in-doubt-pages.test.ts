@@ -48,6 +48,15 @@ describe('/in-doubt', () => {
     expect(await words('/', 'desk')).toContain('In doubt: look at it before anyone drives it. waits for')
   })
 
+  test('stands at the job on My jobs and on its card, with the way to settle it', async () => {
+    const { here, cause } = foundOutside()
+    expect(await words('/bench')).toContain('Drive flange: in doubt;')
+    const job = t.deps.store.raw.prepare('select job_id from job_joints where id = ?').pluck().get(here)
+    const card = await page(t, `/bench/jobs/${job}`, t.cookie('technician'))
+    expect(asRead(card)).toContain('In doubt Drive flange: ')
+    expect(card).toContain(`href="/in-doubt/joints/${cause}.${here}"`)
+  })
+
   test('tells what happened, who is to be called and when each left, with a line for each call on paper', async () => {
     const { joint, vehicle, cause } = foundOutside()
     const html = await page(t, '/in-doubt', t.cookie('technician'))

@@ -5,6 +5,8 @@ export interface JointAtWork {
   trouble: boolean
   left: object | null
   temporary: boolean
+  /** Somebody has not settled a doubt about it. */
+  in_doubt: boolean
   waits_for_second_person: boolean
 }
 
@@ -12,8 +14,8 @@ export interface JointAtWork {
 export function jobTrouble(joints: readonly JointAtWork[]): { trouble: string[]; second_person_wanted: string[] } {
   return {
     trouble: joints
-      .filter(joint => joint.trouble || joint.left !== null || joint.temporary)
-      .map(joint => `${joint.name}: ${joint.sentence}`),
+      .filter(joint => joint.trouble || joint.left !== null || joint.temporary || joint.in_doubt)
+      .map(joint => `${joint.name}: ${joint.in_doubt ? 'in doubt; ' : ''}${joint.sentence}`),
     second_person_wanted: joints.filter(joint => joint.waits_for_second_person).map(joint => joint.name),
   }
 }

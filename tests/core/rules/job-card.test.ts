@@ -244,13 +244,20 @@ test.each([
 })
 
 test('jobTrouble names what to deal with and who is wanted', () => {
-  const calm = { sentence: 'x', trouble: false, left: null, temporary: false, waits_for_second_person: false }
+  const calm = {
+    ...{ sentence: 'x', trouble: false, left: null, temporary: false },
+    ...{ waits_for_second_person: false, in_doubt: false },
+  }
   const joints = [
     { ...calm, name: 'Flange', sentence: '1 to do again', trouble: true },
     { ...calm, name: 'Arm', waits_for_second_person: true },
     { ...calm, name: 'Cover' },
+    { ...calm, name: 'Hub', sentence: 'all 6 are done and signed', in_doubt: true },
   ]
-  expect(jobTrouble(joints)).toEqual({ trouble: ['Flange: 1 to do again'], second_person_wanted: ['Arm'] })
+  expect(jobTrouble(joints)).toEqual({
+    trouble: ['Flange: 1 to do again', 'Hub: in doubt; all 6 are done and signed'],
+    second_person_wanted: ['Arm'],
+  })
 })
 
 test('roughDay never says more than is known', () => {

@@ -7,7 +7,7 @@ import { cardHref, jointHref, nextHref } from './links.ts'
 const ADD = 'Add a photo or sound'
 
 /** What one tap does to a thing on the card, the usual thing first. `main` makes that the one to touch next. */
-export function actionsOf({ job }: JobAtBench, item: CardItem, main: boolean): Action[] {
+export function actionsOf({ job, may_skip_safety }: JobAtBench, item: CardItem, main: boolean): Action[] {
   const to = cardHref(job.id)
   const post = (label: string, what: string, hidden: Record<string, string>, isMain = main): Action => ({
     kind: 'post',
@@ -47,7 +47,9 @@ export function actionsOf({ job }: JobAtBench, item: CardItem, main: boolean): A
       return [
         post('Looked: fine', 'looks', { look_id: item.id, fine: 'true' }),
         button('Say what I see', `${to}/finding?look_id=${item.id}`, false),
-        link('Leave it out', `${to}/looks/${item.id}/skip`),
+        ...(isSafetyLook(job, item.id) && !may_skip_safety
+          ? []
+          : [link('Leave it out', `${to}/looks/${item.id}/skip`)]),
         link(ADD, recordAt('look_id', item.id)),
       ]
     case 'joint':
@@ -98,4 +100,8 @@ function asksForPhoto(job: JobAtBench['job'], markId: string): boolean {
 
 function countOf(job: JobAtBench['job'], toolInId: string): number {
   return job.tools_in.find(tool => tool.id === toolInId)?.count ?? 1
+}
+
+function isSafetyLook({ looks }: JobAtBench['job'], lookId: string): boolean {
+  return looks.some(look => look.id === lookId && look.severity === 'safety')
 }

@@ -59,6 +59,9 @@ export function jobCardPage(pages: Pages, ctx: Context, jobId: string, toolForm:
     view: {
       complaint: plan.order.complaint,
       temporary: bench.temporary.length === 0 ? null : `${listed(bench.temporary)}.`,
+      doubts: bench.doubts.map(({ joint, told, href: settle }) =>
+        words(`${joint}: ${told} `, link(settle, 'See it and settle it')),
+      ),
       not_agreed: isOpen && !chargesOfPlan(ctx, plan).has_yes,
       closed: isOpen ? null : closedWords(bench),
       next: next === undefined ? null : nextView(bench, next, isMain(next)),

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { recordLookResult } from '../../../findings/index.ts'
+import { maySkipLook, recordLookResult } from '../../../findings/index.ts'
 import { Line } from '../../../platform/contract.ts'
 import { pageForm } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
@@ -23,6 +23,7 @@ export function skipLookPages(pages: Pages): void {
         view: {
           fields: form.fields(),
           is_safety: look.severity === 'safety',
+          may: maySkipLook(look.severity, ctx.actor?.role ?? 'command line'),
           action: `/bench/jobs/${params.id}/looks/${params.look_id}/skip`,
           back: `/bench/jobs/${params.id}`,
         },

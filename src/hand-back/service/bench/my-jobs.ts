@@ -1,4 +1,4 @@
-import { jointStates } from '../../../fastening/index.ts'
+import { jointStates, openDoubts } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
 import { missingWords, ordersInHouse, outBefore, type PlannedJob, planOfOrder } from '../../../work-orders/index.ts'
@@ -26,6 +26,7 @@ export interface JobInHouse {
 
 /** Every job that stands on a vehicle in the house, those to be done first. */
 export function jobsInHouse(ctx: Context): JobInHouse[] {
+  const doubted = new Set(openDoubts(ctx).map(doubt => doubt.joint_id))
   return ordersInHouse(ctx)
     .flatMap(order => {
       const standing = standingOfOrder(ctx, order.id)
@@ -38,7 +39,7 @@ export function jobsInHouse(ctx: Context): JobInHouse[] {
           return {
             ...{ job, standing, vehicle },
             ...{ next: nextNeeded(items), waits: firstToDo(items) },
-            ...jobTrouble(jointsOf(ctx, job)),
+            ...jobTrouble(jointsOf(ctx, job, doubted)),
             done: standing.done_job_ids.has(job.id),
           }
         })
@@ -46,7 +47,7 @@ export function jobsInHouse(ctx: Context): JobInHouse[] {
     .sort((one, other) => Number(one.done) - Number(other.done))
 }
 
-function jointsOf(ctx: Context, job: PlannedJob) {
+function jointsOf(ctx: Context, job: PlannedJob, doubted: ReadonlySet<string>) {
   const states = jointStates(
     ctx,
     job.joints.map(joint => joint.id),
@@ -54,7 +55,7 @@ function jointsOf(ctx: Context, job: PlannedJob) {
   const stamp = stampOf(ctx)
   return job.joints.map(joint => {
     const state = states.get(joint.id)!
-    return { ...state, name: joint.name, sentence: jointSentence(state, stamp) }
+    return { ...state, name: joint.name, in_doubt: doubted.has(joint.id), sentence: jointSentence(state, stamp) }
   })
 }
 

@@ -14,9 +14,9 @@ export function headLabel(fastener: FastenerView, joint: JointInput): string {
     case 'next':
       return `${name}, next, ${stage}`
     case 'redo':
-      return `${name}, redo, ${stage}: outside its limits`
+      return `${name}, redo, ${stage}: ${fastener.fault ?? 'outside its limits'}`
     case 'unsure':
-      return `${name}, unsure, ${stage}: within the uncertainty of a limit`
+      return `${name}, unsure, ${stage}: ${fastener.fault ?? 'within the uncertainty of a limit'}`
     case 'old':
       return `${name}, old, temporary: to be replaced by a new one`
     case 'waiting':

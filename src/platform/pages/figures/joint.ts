@@ -9,6 +9,8 @@ export interface FastenerView {
   at_stage: number
   /** `old`: done, but with a fastener that is there only to move the vehicle. */
   state: 'waiting' | 'next' | 'complete' | 'redo' | 'unsure' | 'old'
+  /** What went wrong with one to be done again or unsure: "broke"; left out, that it went outside its limits. */
+  fault?: string
   /** Where tapping it leads; null on paper and on a finished record. */
   href: string | null
 }

@@ -3,6 +3,7 @@ import { headLabel } from '../../../../platform/pages/figures/bolt-words.ts'
 import type { FastenerView, JointInput } from '../../../../platform/pages/figures/joint.ts'
 import { link, type Words, words } from '../../../../platform/pages/words.ts'
 import type { JointAtBench } from '../../../service/bench/joint.ts'
+import { FAULT_WORDS } from '../words.ts'
 import { type Chosen, toolsQuery } from './at-hand.ts'
 
 /** The joint as it is drawn. On paper, and where nothing can be done, its heads lead nowhere. */
@@ -23,6 +24,7 @@ export function jointInput(
       bars: fastener.stages.filter(stage => stage.record_id !== null).length,
       at_stage: fastener.fault?.stage ?? fastener.next_stage ?? stages,
       state: isNext && isLive ? 'next' : !fastener.complete ? fault : old.has(fastener.position) ? 'old' : 'complete',
+      ...(fastener.fault !== null && saysWhy(fastener.fault.kind) && { fault: FAULT_WORDS[fastener.fault.kind] }),
       href: isLive ? `/bench/joints/${id}${toolsQuery({ position: fastener.position, ...chosen })}#now` : null,
     }
   })
@@ -33,6 +35,11 @@ export function jointInput(
     stages,
     fasteners,
   }
+}
+
+/** What the drawing's own words say already is not said again. */
+function saysWhy(kind: keyof typeof FAULT_WORDS): boolean {
+  return kind !== 'outside' && kind !== 'unsure'
 }
 
 const COUNTED = {

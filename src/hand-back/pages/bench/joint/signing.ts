@@ -75,8 +75,16 @@ function secondView(
   const workers = [...new Set(joint.records.map(record => nameIn(people)(record.created_by)))]
   const put = joint.records.filter(record => record.supersedes_id !== null)
   const righted = new Set(put.map(record => record.supersedes_id))
+  // what happened to a fastener that was replaced since went out with it
+  const isThere = ({ position, fastener }: (typeof put)[number]) =>
+    joint.state.fasteners[position - 1]?.fastener === fastener
   const slipped = joint.records.filter(
-    ({ id, event, withdrawn }) => event !== null && event !== 'replaced' && !withdrawn && !righted.has(id),
+    record =>
+      record.event !== null &&
+      record.event !== 'replaced' &&
+      !record.withdrawn &&
+      !righted.has(record.id) &&
+      isThere(record),
   )
   const each = (record: (typeof put)[number]) =>
     `fastener ${numbers[record.position - 1]}, stage ${record.stage}: ${readingWords(sheet, record)}`
