@@ -1248,6 +1248,18 @@ CREATE TABLE `step_openings` (
 ) STRICT;
 --> statement-breakpoint
 CREATE INDEX `step_openings_step` ON `step_openings` (`job_step_id`);--> statement-breakpoint
+CREATE TABLE `tool_omissions` (
+	`id` text PRIMARY KEY NOT NULL,
+	`created_at` integer NOT NULL,
+	`created_by` text,
+	`job_tool_id` text NOT NULL,
+	`reason` text NOT NULL,
+	FOREIGN KEY (`created_by`) REFERENCES `people`(`id`) ON UPDATE no action ON DELETE no action,
+	FOREIGN KEY (`job_tool_id`) REFERENCES `job_tools`(`id`) ON UPDATE no action ON DELETE no action,
+	CONSTRAINT "reason_not_empty" CHECK("tool_omissions"."reason" <> '')
+) STRICT;
+--> statement-breakpoint
+CREATE UNIQUE INDEX `tool_omissions_job_tool_id_unique` ON `tool_omissions` (`job_tool_id`);--> statement-breakpoint
 CREATE TABLE `tool_removals` (
 	`id` text PRIMARY KEY NOT NULL,
 	`created_at` integer NOT NULL,
@@ -1863,6 +1875,10 @@ CREATE TRIGGER talks_never_deleted BEFORE DELETE ON talks BEGIN SELECT RAISE(ABO
 CREATE TRIGGER temporary_uses_never_deleted BEFORE DELETE ON temporary_uses BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER temporary_uses_never_changed BEFORE UPDATE ON temporary_uses BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER tool_omissions_never_deleted BEFORE DELETE ON tool_omissions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
+--> statement-breakpoint
+CREATE TRIGGER tool_omissions_never_changed BEFORE UPDATE ON tool_omissions BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint
 CREATE TRIGGER tool_removals_never_deleted BEFORE DELETE ON tool_removals BEGIN SELECT RAISE(ABORT, 'problem:record-never-changes'); END;
 --> statement-breakpoint

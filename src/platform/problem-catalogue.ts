@@ -155,6 +155,11 @@ export const PROBLEMS = {
     title: 'Its cause has been decided',
     help: 'See the cause that stands. To change it, write a new one that supersedes it.',
   },
+  'tool-not-to-come': {
+    status: 409,
+    title: 'That tool went in, or was left out before',
+    help: 'The job card says which, since when and by whom.',
+  },
   'wait-ended': {
     status: 409,
     title: 'Nobody waits for that any more',

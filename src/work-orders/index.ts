@@ -83,6 +83,6 @@ export {
   vehicleOfJob,
 } from './service/plan.ts'
 export { insertClosing, marksToMakeBefore, openStep, stepOfJob } from './service/steps.ts'
-export { putToolIn, toolInById } from './service/tools.ts'
+export { leaveToolOut, putToolIn, toolInById } from './service/tools.ts'
 export { noteShortfall, takeToolOut } from './service/tools-out.ts'
 export { addWait, endWait, movedPromisesOfOrder, waitById, waitsOfOrder } from './service/waits.ts'

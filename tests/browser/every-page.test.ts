@@ -130,6 +130,10 @@ function pagesOf(store: Store): Record<string, string> {
       'what to check first': '/recurring/first-checks?symptom=Brakes+judder&family=Corvane+Haulette+B&season_month=11',
       season: '/recurring/season?symptom=Does+not+start',
       'a part added': `/work-orders/${order}/part-lines`,
+      'a tool not used': one(
+        store,
+        "select '/bench/jobs/' || job_id || '/planned-tools/' || id || '/omission' from job_tools order by id desc",
+      ),
       'it waits for something': `/work-orders/${order}/waits`,
       'it will not come': `/waits/${one(store, 'select id from waits')}/end`,
       'a part taken off': `/work-orders/${order}/part-line-removals`,

@@ -6,6 +6,7 @@ import { jointPages } from './bench/joint.ts'
 import { skipLookPages } from './bench/looks.ts'
 import { noPhotoPages } from './bench/marks.ts'
 import { myJobsPages } from './bench/my-jobs.ts'
+import { notUsedPages } from './bench/not-used.ts'
 import { openAgainPages } from './bench/open-again.ts'
 import { toolOutPages } from './bench/tool-out.ts'
 
@@ -17,6 +18,7 @@ export function benchPages(pages: Pages): void {
   skipLookPages(pages)
   openAgainPages(pages)
   noPhotoPages(pages)
+  notUsedPages(pages)
   toolOutPages(pages)
   findingPages(pages)
   checkPages(pages)

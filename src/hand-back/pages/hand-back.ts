@@ -88,6 +88,7 @@ function askFirst(ctx: Context, { order, standing }: HandBackSheet) {
 }
 
 const WHERE_ASKED = {
+  tool_not_said: 'To the job card',
   job_not_said_done: 'To the job card',
   box_not_empty: 'Where things are',
   comeback_not_borne: 'To the work order',

@@ -7,6 +7,12 @@ export interface UnsaidJob {
   task: string
 }
 
+/** A tool of the plan of a job that was opened up, of which nobody has written that it went in, or why it did not. */
+export interface UnsaidTool {
+  job_id: string
+  tool: string
+}
+
 /** A box of loose parts that somebody has put somewhere and nobody has called empty. */
 export interface FullBox {
   what: string
@@ -21,7 +27,7 @@ export interface ComebackCharged {
 
 /** What stops nobody, and is asked before the vehicle leaves. */
 export interface Question {
-  reason: 'job_not_said_done' | 'no_job' | 'box_not_empty' | 'comeback_not_borne'
+  reason: 'job_not_said_done' | 'no_job' | 'tool_not_said' | 'box_not_empty' | 'comeback_not_borne'
   sentence: string
   href: string
 }
@@ -34,6 +40,7 @@ export function questionsOf(
   orderId: string,
   jobs: readonly unknown[],
   unsaid: readonly UnsaidJob[],
+  tools: readonly UnsaidTool[],
   boxes: readonly FullBox[],
   charged: ComebackCharged | null,
 ): Question[] {
@@ -53,7 +60,14 @@ export function questionsOf(
       href: `/bench/jobs/${id}`,
     }),
   )
-  return [...undone, ...full, ...money]
+  const unused = tools.map(
+    ({ job_id, tool }): Question => ({
+      reason: 'tool_not_said',
+      sentence: `By its plan ${inText(tool)} goes in, and nobody has written that it did. Was it used?`,
+      href: `/bench/jobs/${job_id}`,
+    }),
+  )
+  return [...undone, ...unused, ...full, ...money]
 }
 
 function chargedQuestion({ task, payer }: ComebackCharged, href: string): Question {

@@ -33,8 +33,14 @@ export interface CardFacts {
   /** After those they need. */
   steps: readonly CardStep[]
   looks: readonly { id: string; component: string; behind_step_id: string | null; result: string | null }[]
-  /** Tools of the plan that nobody has put in. */
-  tools_to_come: readonly { id: string; tool: string; count: number; for_step_id: string | null }[]
+  /** Tools of the plan that nobody has put in; `not_used` says by whom and why, where somebody has. */
+  tools_to_come: readonly {
+    id: string
+    tool: string
+    count: number
+    for_step_id: string | null
+    not_used: string | null
+  }[]
   joints: readonly {
     id: string
     name: string

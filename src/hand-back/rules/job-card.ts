@@ -32,6 +32,10 @@ export function jobCard(facts: CardFacts): CardItem[] {
     ),
     ...facts.tools_to_come.map(tool => {
       const step = tool.for_step_id === null ? undefined : steps.get(tool.for_step_id)
+      if (tool.not_used !== null)
+        return item({
+          ...{ kind: 'tool_in', id: tool.id, title: `${toolWords(tool)} not used`, note: tool.not_used, done: true },
+        })
       const missed = step !== undefined && step.times_opened > 0 && !step.is_open
       return item({
         ...{ kind: 'tool_in', id: tool.id, title: `${toolWords(tool)} in`, done: false, optional: true, missed },

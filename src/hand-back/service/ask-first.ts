@@ -8,7 +8,7 @@ import {
   placeOfBox,
   provesItself,
 } from '../../work-orders/index.ts'
-import { type Question, questionsOf } from '../rules/ask-first.ts'
+import { type Question, questionsOf, type UnsaidTool } from '../rules/ask-first.ts'
 
 /**
  * What is asked before the vehicle of an order leaves; of one that has left, what nobody had said then.
@@ -23,7 +23,26 @@ export function questionsToAsk(ctx: Context, plan: OrderPlan, gross_minor: numbe
     return place === null ? [] : [{ what: box.what, place }]
   })
   const comeback = gross_minor > 0 ? notTheCustomers(ctx, plan.order.id) : null
-  return questionsOf(plan.order.id, standing, unsaid, boxes, comeback)
+  return questionsOf(
+    plan.order.id,
+    standing,
+    unsaid,
+    standing.flatMap(job => unsaidTools(plan, job)),
+    boxes,
+    comeback,
+  )
+}
+
+/** Of steps that were opened: while they are not, the tool may still go in. */
+function unsaidTools(plan: OrderPlan, job: PlannedJob): UnsaidTool[] {
+  const wasOpened = (id: string | null) =>
+    plan.steps.some(
+      step => step.job_ids.includes(job.id) && step.times_opened > 0 && (id === null || step.access_step_id === id),
+    )
+  return job.tools
+    .filter(tool => tool.omission === null && job.tools_in.every(put => put.job_tool_id !== tool.id))
+    .filter(tool => wasOpened(tool.for_step_id))
+    .map(({ tool }) => ({ job_id: job.id, tool }))
 }
 
 /** Said in words, or by a strip-down that was opened and closed again; while a step is open that blocks by itself. */

@@ -5,6 +5,7 @@ import {
   ClockStop,
   EngineTurn,
   JobMark,
+  JobTool,
   MarkRecord,
   MarkRecordInput,
   Removal,
@@ -13,12 +14,13 @@ import {
   ShortfallInput,
   ToolIn,
   ToolInInput,
+  ToolOmissionInput,
 } from '../contract/bench.ts'
 import { clockById, clocksOfJob, startClock, stopClock, stopOfClock } from '../service/clocks.ts'
 import { engineTurnsOfJob } from '../service/engine-turns.ts'
 import { markById, recordMark, recordOfMark } from '../service/marks.ts'
 import { jobById } from '../service/plan.ts'
-import { putToolIn, toolInById } from '../service/tools.ts'
+import { leaveToolOut, putToolIn, toolInById } from '../service/tools.ts'
 import { noteShortfall, removalOfTool, shortfallsOfTool, takeToolOut } from '../service/tools-out.ts'
 import { oneOfFew, pageOfFew } from './records.ts'
 
@@ -48,6 +50,18 @@ function toolsInApi(api: Api): void {
     summary: 'The tools that a job put into the vehicle; those that are out again have removed_at.',
     item: ToolIn,
     handle: (ctx, { params, page }) => pageOfFew(jobById(ctx, params.id).tools_in, page),
+  })
+  apiWrite(api, {
+    method: 'POST',
+    url: '/jobs/:id/planned-tools/:tool_id/omission',
+    summary: 'A tool of the plan was not put in, and why.',
+    roles: ['technician'],
+    body: ToolOmissionInput,
+    answer: JobTool,
+    handle: (ctx, { params, body }) => ({
+      record: leaveToolOut(ctx, params.id, params.tool_id, body.reason),
+      location: `/api/jobs/${params.id}`,
+    }),
   })
   apiRead(api, {
     url: '/tools-in/:id',

@@ -23,6 +23,7 @@ export const JobMark = z
 export type JobMark = z.infer<typeof JobMark>
 
 /** A tool that the plan says will go in: the access step that it is needed for, and the one before which it must be out. */
+/** A tool that the plan says will go in; with `not_used` somebody has said why it did not. */
 export const JobTool = z
   .strictObject({
     id: Id,
@@ -30,8 +31,15 @@ export const JobTool = z
     count: z.int(),
     for_step_id: Id.optional(),
     before_step_id: Id.optional(),
+    not_used: z.strictObject({ at: Instant, by: Id.nullable(), reason: z.string() }).optional(),
   })
   .meta({ id: 'JobTool' })
+export type JobTool = z.infer<typeof JobTool>
+
+export const ToolOmissionInput = z
+  .strictObject({ reason: Line.meta({ title: 'Why it was not used', description: 'It stays on the record' }) })
+  .meta({ id: 'ToolOmissionInput' })
+export type ToolOmissionInput = z.infer<typeof ToolOmissionInput>
 
 export const MarkRecordInput = z
   .strictObject({ at: When, note: Line.optional().meta({ title: 'Note' }) })

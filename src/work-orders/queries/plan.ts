@@ -2,13 +2,23 @@ import { asc, eq, getTableColumns, sql } from 'drizzle-orm'
 import { components, procedure_revisions } from '../../catalogue/schema.ts'
 import { hot, hotInsert } from '../../platform/database/hot.ts'
 import type { Read, Tx } from '../../platform/database/types.ts'
-import { job_final_checks, job_joints, job_looks, job_marks, job_steps, job_tools, jobs } from '../schema.ts'
+import {
+  job_final_checks,
+  job_joints,
+  job_looks,
+  job_marks,
+  job_steps,
+  job_tools,
+  jobs,
+  tool_omissions,
+} from '../schema.ts'
 
 export type JobRow = typeof jobs.$inferSelect
 export type JobStepRow = typeof job_steps.$inferSelect
 export type JobFinalCheckRow = typeof job_final_checks.$inferSelect
 export type JobMarkRow = typeof job_marks.$inferSelect
-export type JobToolRow = typeof job_tools.$inferSelect
+/** `omission` is null while nobody has said that it was not used. */
+export type JobToolRow = typeof job_tools.$inferSelect & { omission: typeof tool_omissions.$inferSelect | null }
 /** With the procedure and revision number that its pinned revision has. */
 export type JobJointRow = typeof job_joints.$inferSelect & { procedure_id: string; revision: number }
 /** With the component's name. */
@@ -21,7 +31,7 @@ export interface NewPlan {
   looks: (typeof job_looks.$inferSelect)[]
   final_checks: JobFinalCheckRow[]
   marks: JobMarkRow[]
-  tools: JobToolRow[]
+  tools: (typeof job_tools.$inferSelect)[]
 }
 
 const insertJobRow = hotInsert(jobs)
@@ -31,6 +41,7 @@ const insertLook = hotInsert(job_looks)
 const insertFinalCheck = hotInsert(job_final_checks)
 const insertMark = hotInsert(job_marks)
 const insertTool = hotInsert(job_tools)
+export const insertToolOmission = hotInsert(tool_omissions)
 
 export function insertJob(tx: Tx, job: JobRow, plan: NewPlan): void {
   insertJobRow(tx, job)
@@ -198,8 +209,9 @@ export function findMark(read: Read, id: string): JobMarkRow | undefined {
 
 const toolsOfOrder = hot((read: Read) =>
   read
-    .select(getTableColumns(job_tools))
+    .select({ ...getTableColumns(job_tools), omission: tool_omissions })
     .from(job_tools)
+    .leftJoin(tool_omissions, eq(tool_omissions.job_tool_id, job_tools.id))
     .innerJoin(jobs, eq(jobs.id, job_tools.job_id))
     .where(eq(jobs.work_order_id, sql.placeholder('orderId')))
     .orderBy(asc(job_tools.id))

@@ -73,6 +73,20 @@ export const tool_removals = sqliteTable(
   table => [must('tool_removals_count', sql`${table.count} >= 0`), ...notEmpty(table.not_inside)],
 )
 
+/** A tool of the plan was not put in, and why: whoever reads the list of tools need not wonder where it is. */
+export const tool_omissions = sqliteTable(
+  'tool_omissions',
+  {
+    ...record(),
+    job_tool_id: text('job_tool_id')
+      .notNull()
+      .unique()
+      .references(() => job_tools.id),
+    reason: text('reason').notNull(),
+  },
+  table => [...notEmpty(table.reason)],
+)
+
 /** Fewer came out than went in: how many, and where the rest may be. The tool stays in until there is a removal. */
 export const tool_shortfalls = sqliteTable(
   'tool_shortfalls',

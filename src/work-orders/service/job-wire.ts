@@ -1,6 +1,7 @@
 import { toInstant, withoutNulls } from '../../platform/wire.ts'
-import type { Job, PartLine, ToolIn } from '../contract.ts'
+import type { Job, JobTool, PartLine, ToolIn } from '../contract.ts'
 import type { PartLineRow, ToolInRow } from '../queries/doings.ts'
+import type { JobToolRow } from '../queries/plan.ts'
 import type { OrderPlan, PlannedJob } from './order-plan.ts'
 
 /** A job as it goes over the wire: with its plan, the state of its steps and what was done on it. */
@@ -23,9 +24,18 @@ export function jobToWire(whole: OrderPlan, job: PlannedJob): Job {
       ...{ id: markId, text, ...withoutNulls({ behind_step_id, before_step_id, joint_id, photo }) },
       ...(made !== null && { made_at: toInstant(made.at) }),
     })),
-    tools: job.tools.map(({ job_id: _, created_at: _at, created_by: _by, ...tool }) => withoutNulls(tool)),
+    tools: job.tools.map(plannedToolToWire),
     tools_in: job.tools_in.map(tool => toolToWire(whole, tool)),
     part_lines: job.part_lines.map(partLineToWire),
+  }
+}
+
+export function plannedToolToWire({ id, tool, count, for_step_id, before_step_id, omission }: JobToolRow): JobTool {
+  return {
+    ...{ id, tool, count, ...withoutNulls({ for_step_id, before_step_id }) },
+    ...(omission !== null && {
+      not_used: { at: toInstant(omission.created_at), by: omission.created_by, reason: omission.reason },
+    }),
   }
 }
 

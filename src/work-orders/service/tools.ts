@@ -5,10 +5,11 @@ import { invalid, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { together } from '../../platform/together.ts'
 import { fromInstant } from '../../platform/wire.ts'
-import type { ToolIn, ToolInInput } from '../contract.ts'
+import type { JobTool, ToolIn, ToolInInput } from '../contract.ts'
 import { findToolIn, insertToolIn, type ToolInRow } from '../queries/doings.ts'
+import { insertToolOmission } from '../queries/plan.ts'
 import { closedOver, type SharedStep } from '../rules/shared-steps.ts'
-import { toolToWire } from './job-wire.ts'
+import { plannedToolToWire, toolToWire } from './job-wire.ts'
 import { requireStandingJob } from './known.ts'
 import type { OrderPlan } from './order-plan.ts'
 import { planOfJob, planOfOrder } from './plan.ts'
@@ -72,6 +73,30 @@ function plannedTool({ jobs }: OrderPlan, jobId: string, toolId: string | undefi
   if (jobs.find(job => job.id === jobId)!.tools.some(tool => tool.id === toolId)) return toolId
   const detail = `The plan of this job has no tool with the id ${toolId}.`
   throw invalid({ pointer: '/job_tool_id', detail, code: 'unknown' })
+}
+
+/**
+ * Technician. A tool of the plan was not put in, with the reason. 404 when the job's plan has no such tool, 409 `tool-not-to-come`
+ * when it went in, or somebody has said so before.
+ */
+export function leaveToolOut(ctx: Context, jobId: string, toolId: string, reason: string): JobTool {
+  authorise(ctx, 'technician')
+  return write(ctx, tx => {
+    const { work_order_id } = requireStandingJob(ctx, jobId)
+    const job = planOfOrder(ctx, work_order_id).jobs.find(each => each.id === jobId)
+    const tool = job?.tools.find(each => each.id === toolId)
+    if (job === undefined || tool === undefined) throw notFound('tool in the plan of this job', toolId)
+    if (tool.omission !== null) {
+      throw problem('tool-not-to-come', { detail: `It was said before why it was not used: ${tool.omission.reason}` })
+    }
+    if (job.tools_in.some(each => each.job_tool_id === toolId)) {
+      throw problem('tool-not-to-come', { detail: `${tool.tool} went in: see the job card.` })
+    }
+    const omission = { ...newRecord(ctx), job_tool_id: toolId, reason }
+    insertToolOmission(tx, omission)
+    recordEvent(ctx, tx, { action: 'tool.not-used', table: 'tool_omissions', id: omission.id })
+    return plannedToolToWire({ ...tool, omission })
+  })
 }
 
 /** 404 when there is none. */

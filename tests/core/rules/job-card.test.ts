@@ -40,7 +40,7 @@ const FACTS: CardFacts = {
     step('cover', ['tank'], { marks_first: [{ text: 'Chain and wheel marked', job_id: 'job' }] }),
   ],
   looks: [{ id: 'l', component: 'Chain guide', behind_step_id: 'cover', result: null }],
-  tools_to_come: [{ id: 't', tool: 'Locking pin', count: 1, for_step_id: 'cover' }],
+  tools_to_come: [{ id: 't', tool: 'Locking pin', count: 1, for_step_id: 'cover', not_used: null }],
   joints: [joint()],
   tools: [],
   engine: { by_hand: null, started: null, blockers: [], start_blockers: [] },

@@ -56,7 +56,10 @@ export function actionsOf({ job, may_skip_safety }: JobAtBench, item: CardItem, 
     case 'second_person':
       return [button(item.kind === 'joint' ? 'To the joint' : 'Look and sign', jointHref(item.id))]
     case 'tool_in':
-      return [post('It is in', 'planned-tools', { job_tool_id: item.id })]
+      return [
+        post('It is in', 'planned-tools', { job_tool_id: item.id }),
+        button('Not used', `${to}/planned-tools/${item.id}/omission`, false),
+      ]
     case 'work':
       return [post('It is done', 'completion', {})]
     case 'tool':

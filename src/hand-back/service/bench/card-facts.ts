@@ -36,7 +36,9 @@ export function cardFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, facts:
     marks_before_work: job.marks.filter(mark => mark.made === null && isBeforeWork(mark)).map(mark => mark.text),
     steps: stepFacts(plan, job, facts, stamp),
     looks: lookFacts(ctx, plan, job, stamp),
-    tools_to_come: job.tools.filter(tool => job.tools_in.every(put => put.job_tool_id !== tool.id)),
+    tools_to_come: job.tools
+      .filter(tool => job.tools_in.every(put => put.job_tool_id !== tool.id))
+      .map(({ omission, ...tool }) => ({ ...tool, not_used: omission && notUsed(omission, stamp) })),
     joints,
     work: isDoneByWord(job) ? { done: job.completion && stamp(job.completion) } : null,
     tools: job.tools_in.map(tool => ({
@@ -48,6 +50,10 @@ export function cardFacts(ctx: Context, plan: OrderPlan, job: PlannedJob, facts:
     engine: job.turns_engine ? engineFacts(ctx, plan, job, stamp) : null,
     final_checks: checkFacts(ctx, plan, job, stamp),
   }
+}
+
+function notUsed(omission: NonNullable<PlannedJob['tools'][number]['omission']>, stamp: Stamp): string {
+  return `${omission.reason}, ${stamp({ ...omission, at: omission.created_at })}`
 }
 
 function withNote(said: string, note: string | null): string {
