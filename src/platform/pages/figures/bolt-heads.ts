@@ -15,7 +15,10 @@ export function boltHeads(joint: JointInput, places: Place[], head: number, midd
   return joint.fasteners.map((fastener, at) => {
     const place = places[at]!
     const others = places.filter((_, other) => other !== at)
-    const number = crowded && middle !== null ? outside(place, head, middle) : besideHead(place, head, others)
+    const number =
+      crowded && middle !== null
+        ? outside(place, head, middle)
+        : besideHead(place, head, others, String(fastener.number).length)
     const shapes = [
       text('order-number', number.x, number.y, String(fastener.number)),
       ...marks(fastener, place, head, crowded),
@@ -83,16 +86,19 @@ function outside({ x, y }: Place, head: number, middle: Place): Place {
 }
 
 /** At the upper left of its head, or the first of the other sides where no other head lies; never on stripe or bars. */
-function besideHead({ x, y }: Place, head: number, others: Place[]): Place {
+function besideHead({ x, y }: Place, head: number, others: Place[], digits: number): Place {
   const spots = SIDES.map(degrees => {
     const angle = (degrees * Math.PI) / 180
     return { x: x + Math.cos(angle) * (head + 12), y: y + Math.sin(angle) * (head + 12) }
   })
   const isFree = (spot: Place) => others.every(other => Math.hypot(spot.x - other.x, spot.y - other.y) > head + 12)
   const spot = spots.find(isFree) ?? spots[0]!
-  return { x: spot.x, y: spot.y + HALF_A_NUMBER }
+  // on the left a number of two digits would reach into its own head
+  const aside = spot.x < x - 1 ? HALF_A_DIGIT * (digits - 1) : 0
+  return { x: spot.x - aside, y: spot.y + HALF_A_NUMBER }
 }
 
+const HALF_A_DIGIT = 7
 /** Upper left, left, lower left, above, below: the stripe and the bars take the rest. */
 const SIDES = [-146, 180, 146, -104, 76]
 /** From the middle of a number to the line it stands on. */

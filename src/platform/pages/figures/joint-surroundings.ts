@@ -24,7 +24,7 @@ export function jointSurroundings(given: Surroundings): { shapes: Shape[]; botto
   const foot = given.body - edgeOf(given) + 26
   const isScaled = given.path.length > 1 && joint.unscaled !== true
   const bar = isScaled ? scaleBar(given, scaleInBore ? bore : null, foot) : []
-  const hasFoot = (bar.length > 0 && !scaleInBore) || joint.faces !== undefined
+  const hasFoot = (bar.length > 0 && !scaleInBore) || joint.faces !== undefined || format.turned
   return {
     bottom: hasFoot ? foot + 16 : 0,
     shapes: [
@@ -52,7 +52,9 @@ function shortestBar(format: JointFormat): number {
 
 function boxAround(given: Surroundings): Shape {
   const { path: places, format, width, body } = given
-  const left = Math.max(4, Math.min(...places.map(place => place.x)) - format.head * 1.6)
+  // a number of two digits stands out further beside its head
+  const room = format.head * (places.length < 10 ? 1.6 : 2.1)
+  const left = Math.max(4, Math.min(...places.map(place => place.x)) - room)
   const top = edgeOf(given)
   return rect('outline', left, top, width - 2 * left, body - 2 * top, 26)
 }
@@ -90,7 +92,9 @@ function roundLength(least: number): number {
 
 /** What lies to the right, with an arrow drawn: the typeface has none. Turned upright, it lies below. */
 function facing({ joint, format, width }: Surroundings, foot: number): Shape[] {
-  if (joint.faces === undefined) return []
+  // without a word for its sides, what is said of left and right elsewhere must still be found on it
+  if (joint.faces === undefined)
+    return format.turned ? [text(format.words, width - 10, foot + 5, 'turned: left end at the top', 'end')] : []
   const x = width - format.margin
   const y = foot + 5
   const arrow = format.turned
