@@ -139,6 +139,14 @@ describe('/tools/wrenches/:id', () => {
     expect(empty.reply.statusCode).toBe(422)
     expect(empty.reply.body).toContain('<a href="#reason">')
     await page(t, `/tools/wrenches/${id}/withdrawals/new`, t.cookie('desk'), 403)
+    // an hour that nobody typed would settle what comes into doubt
+    const form = `/tools/wrenches/${id}/withdrawals/new`
+    const timeless = await sendForm(t, form, cookie, [
+      ['_key', 'timeless'],
+      ['reason', 'Fell'],
+    ])
+    expect(timeless.body).toContain('Say when it happened.')
+    expect(timeless.body).toContain('value="Fell"')
   })
 })
 
@@ -164,6 +172,16 @@ describe('what a wrench was used for', () => {
     )
     recordTorque(w.technician, joint, reading(w, 4, 1, 25))
     expect(await page(t, '/tools', cookie)).toContain('the cycles of its calibration are used up')
+  })
+
+  test('that fell at the bench is taken out of use by one tap, and the joint is gone on with', async () => {
+    const { t, w, joint, cookie, address } = await used()
+    const form = `${address}/withdrawals/new?joint=${joint}`
+    expect(await page(t, `/bench/joints/${joint}`, cookie)).toContain(`href="${address}/withdrawals/new?joint`)
+    const { reply } = await fillIn(t, cookie, `${address}/withdrawals/new`, { reason: 'It fell' }, form)
+    expect(reply.headers.location).toBe(`/bench/joints/${joint}#now`)
+    expect(withdrawalsOfWrench(t.system, w.wrench)).toMatchObject([{ at: '2031-03-03T08:00:00.000Z' }])
+    expect(await page(t, `/bench/joints/${joint}`, cookie)).toContain('is out of use until a good calibration')
   })
 
   test('a drop entered late puts in doubt what came after it, and the page says how much', async () => {

@@ -5,16 +5,29 @@ import { longDay } from '../../core/days.ts'
 import { firstGoodAfter } from '../../core/fastening/known-good.ts'
 import { counted } from '../../core/words.ts'
 import type { Context } from '../../platform/context.ts'
+import { Id } from '../../platform/contract.ts'
+import { typedOf } from '../../platform/http/form-on-page.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { mayBeLeftOut } from '../../platform/pages/field.ts'
 import { plainText } from '../../platform/pages/words.ts'
+import { invalid } from '../../platform/problems.ts'
 import { toInstant } from '../../platform/wire.ts'
 import { CalibrationInput, type Withdrawal, WithdrawalInput } from '../contract.ts'
 import type { ToolUse } from '../service/use.ts'
 import { calibrationsOfWrench, recordCalibration, withdrawWrench } from '../service/wrench-records.ts'
 import { wrenchById } from '../service/wrenches.ts'
 import { doubtWords } from './shared.ts'
+
+const WITHDRAWAL_ANSWERS = ['It fell', 'It was turned beyond its range', 'Something is wrong with it']
+
+/** It happened just now, or at a time that is said: an hour that nobody typed would settle what comes into doubt. */
+const WithdrawalForm = z.strictObject({
+  at: WithdrawalInput.shape.at.optional().meta({ title: 'When it happened', classes: 'medium' }),
+  reason: WithdrawalInput.shape.reason,
+  just_now: z.boolean().optional(),
+  joint_id: Id.optional().meta({ input: 'hidden' }),
+})
 
 /** A certificate has points at a fifth, three fifths and the whole of the range as a rule (ISO 6789); some have more. */
 const USUAL_POINTS = 5
@@ -48,21 +61,26 @@ export function recordPages(pages: Pages, use: ToolUse): void {
   pageForm(pages, {
     url: '/tools/wrenches/:id/withdrawals/new',
     roles: ['technician'],
-    contract: WithdrawalInput,
-    initial: ctx => ({ values: { at: toInstant(ctx.clock.now()) } }),
+    contract: WithdrawalForm,
+    initial: (_ctx, { query }) => ({ values: { joint_id: query.joint } }),
     page: (ctx, { params, form }) => ({
       template: 'tools/withdrawal-form',
-      sheet: { title: `Take ${wrenchById(ctx, params.id).name} out of use`, nav: 'wrenches' },
+      sheet: { title: `Take ${wrenchById(ctx, params.id).name} out of use`, nav: 'wrenches', at_bench: true },
       view: {
         fields: form.fields(),
+        answers: WITHDRAWAL_ANSWERS,
+        joint_id: typedOf(form.typed, 'joint_id'),
         address: `/tools/wrenches/${params.id}`,
         touched: touchedSinceGood(ctx, use, params.id),
       },
     }),
-    submit(ctx, input, { params }) {
+    submit(ctx, { just_now, joint_id, at, reason }, { params }) {
       const { name } = wrenchById(ctx, params.id)
-      const withdrawal = withdrawWrench(ctx, params.id, input)
-      return { to: `/tools/wrenches/${params.id}`, notice: withdrawalNotice(ctx, use, name, withdrawal) }
+      const since = at ?? (just_now === true ? toInstant(ctx.clock.now()) : undefined)
+      if (since === undefined) throw invalid({ pointer: '/at', detail: 'Say when it happened.', code: 'missing' })
+      const withdrawal = withdrawWrench(ctx, params.id, { at: since, reason })
+      const to = joint_id === undefined ? `/tools/wrenches/${params.id}` : `/bench/joints/${joint_id}#now`
+      return { to, notice: withdrawalNotice(ctx, use, name, withdrawal) }
     },
   })
 }

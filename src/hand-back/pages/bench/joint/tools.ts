@@ -41,7 +41,7 @@ function wrenchTable(jointId: string, atHand: AtHand, { wrenches, wrench: inHand
           ),
           uncertainty_nm === null ? 'not known' : `±${measure('torque', uncertainty_nm)}`,
           wrench.id === inHand?.id
-            ? 'in hand'
+            ? words('in hand; ', link(`/tools/wrenches/${wrench.id}/withdrawals/new?joint=${jointId}`, 'it fell'))
             : words(
                 proves_tolerance ? '' : 'cannot prove this tolerance; ',
                 link(withTools(jointId, atHand, { wrench_id: wrench.id }), 'take this one'),
