@@ -87,11 +87,12 @@ function newPage(ctx: Context, { form }: { form: FormState }): PageAnswer {
   }
 }
 
-/** One control opens the camera of a tablet at once; the other chooses what is there already, or records a sound. */
-function fileFields(error: string | undefined): { camera: FieldView; chosen: FieldView } {
+/** One control opens the camera of a tablet at once, one its recorder; the last chooses what is there already. */
+function fileFields(error: string | undefined): Record<'camera' | 'recorder' | 'chosen', FieldView> {
   const file = { name: SENT_FILE.name, type: 'file', required: false } as const
   return {
     camera: { ...file, id: 'camera', label: 'Take a photo', accept: 'image/*', capture: 'environment' },
+    recorder: { ...file, id: 'recorder', label: 'Record a sound', accept: 'audio/*', capture: 'user' },
     chosen: {
       ...file,
       id: 'file',

@@ -49,6 +49,7 @@ describe('the form', () => {
     const asked = `/attachments/new?work_order_id=${world.order}&back=/work-orders/${world.order}`
     const shown = await page(t, asked, cookie)
     expect(shown).toContain('Arrival, work order')
+    expect(shown).toMatch(/<input type="file" id="recorder" name="file" accept="audio\/\*" capture="user">/)
     expect(shown).toMatch(/<input type="file" id="camera" name="file" accept="image\/\*" capture="environment">/)
     expect(shown).toMatch(/<input type="file" id="file" name="file" accept="image\/\*,audio\/\*,video\/\*">/)
     expect(shown).toContain('enctype="multipart/form-data"')

@@ -50,7 +50,7 @@ export interface FieldView {
   autocomplete?: string
   /** Of a file: which kinds the chooser offers, and whether the camera opens at once. */
   accept?: string
-  capture?: 'environment'
+  capture?: 'environment' | 'user'
 }
 
 export interface ErrorSummaryView {
