@@ -2,7 +2,7 @@ export type { AdviceTelling, Finding, LeftForLater, PriorWork } from './contract
 export { adviceWords, findingWords, maySkipLook } from './rules.ts'
 export { adviceTellingsOf, tellFindings, untoldOfStay } from './service/advice-tellings.ts'
 export { checksOfOrder, recordCheck } from './service/checks.ts'
-export { findingsOn, findingsOnJobs, oneFinding, recordFinding } from './service/findings.ts'
+export { findingsOn, findingsOnJobs, oneFinding, openSafetyFindingsOn, recordFinding } from './service/findings.ts'
 export { leaveForLater, leftForLaterOn, settleLeftForLater } from './service/left-for-later.ts'
 export { notePriorWork, priorWorksOf } from './service/prior-works.ts'
 export { finalCheckResults, lookResults, recordFinalCheck, recordLookResult } from './service/results.ts'

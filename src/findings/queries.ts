@@ -152,6 +152,34 @@ export function findingsOfStay(read: Read, stay: { orderId: string; vehicleId: s
   return ofStay(read).all(stay)
 }
 
+const openSafety = hot((read: Read) =>
+  read
+    .select()
+    .from(findings)
+    .where(
+      sql`${findings.vehicle_id} = ${sql.placeholder('vehicleId')} and ${findings.severity} = 'safety'
+        and not exists (select 1 from jobs j join work_orders w on w.id = j.work_order_id
+          where w.vehicle_id = "findings"."vehicle_id" and not exists (select 1 from job_voidings v where v.job_id = j.id)
+            and (j.settles_finding_id = "findings"."id"
+              or (j.operation_id = (select remedy_operation_id from components where id = "findings"."component_id")
+                and (j.created_at >= "findings"."created_at"
+                  or j.work_order_id = (select work_order_id from jobs where id = "findings"."job_id")))))
+        and not exists (select 1 from look_results r join job_looks l on l.id = r.look_id join jobs j on j.id = l.job_id
+          join work_orders w on w.id = j.work_order_id where w.vehicle_id = "findings"."vehicle_id" and r.fine = 1
+          and l.component_id = "findings"."component_id" and r.created_at > "findings"."created_at")`,
+    )
+    .orderBy(asc(findings.id))
+    .prepare(),
+)
+
+/**
+ * Of a vehicle: what safety hangs on, which no job puts right (one that names it, or the component's remedy on the same stay or
+ * since), and no later look found fine. Oldest first.
+ */
+export function openSafetyFindings(read: Read, vehicleId: string): FindingRow[] {
+  return openSafety(read).all({ vehicleId })
+}
+
 export const insertLookResult = hotInsert(look_results)
 
 const resultsOfLooks = hot((read: Read) =>

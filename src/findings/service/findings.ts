@@ -23,6 +23,7 @@ import {
   findingsOfJobs,
   findingsOfVehicle,
   insertFinding,
+  openSafetyFindings,
   priorWorkById,
 } from '../queries.ts'
 
@@ -72,6 +73,12 @@ export function oneFinding(ctx: Context, id: string): Finding {
 export function findingsOn(ctx: Context, vehicleId: string): Finding[] {
   requireVehicle(ctx, vehicleId)
   return findingsToWire(ctx, findingsOfVehicle(ctx.read, vehicleId))
+}
+
+/** What safety hangs on and nobody has put right, as far as is written down; oldest first. 404 for an unknown vehicle. */
+export function openSafetyFindingsOn(ctx: Context, vehicleId: string): Finding[] {
+  requireVehicle(ctx, vehicleId)
+  return findingsToWire(ctx, openSafetyFindings(ctx.read, vehicleId))
 }
 
 /** On one vehicle or on all, newest first, after the id that the page before ended with. 404 for an unknown vehicle. */

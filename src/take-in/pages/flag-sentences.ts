@@ -7,6 +7,7 @@ const WORDS: Record<FlagReason, string> = {
   joint_in_doubt: 'Caution',
   part_in_doubt: 'Caution',
   tool_still_in: 'Caution',
+  safety_finding: 'Caution',
   warranty_running: 'Warranty',
   left_for_later: 'Left for later',
   others_work: 'Others’ work',
@@ -19,13 +20,14 @@ const LEADS: Record<FlagReason, string> = {
   joint_in_doubt: 'The joint',
   part_in_doubt: 'That work order',
   tool_still_in: 'That work order',
+  safety_finding: 'Where it was found',
   warranty_running: 'That work order',
   left_for_later: 'Where it was found',
   others_work: 'Its whole life',
   odometer: 'Its readings',
 }
 
-const HURTS: readonly FlagReason[] = ['joint_in_doubt', 'part_in_doubt', 'tool_still_in']
+const HURTS: readonly FlagReason[] = ['joint_in_doubt', 'part_in_doubt', 'tool_still_in', 'safety_finding']
 
 export interface SentenceView {
   word: string

@@ -10,7 +10,10 @@ import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
 import { attachmentRow } from '../../platform/pages/attachments.ts'
 import { link, words } from '../../platform/pages/words.ts'
+import { safetyFinding } from '../rules/flags.ts'
+import { safetyFindings } from '../service/flags.ts'
 import { type VehicleEvent, type VehicleSheet, vehicleSheet } from '../service/vehicle-sheet.ts'
+import { flagSentences } from './flag-sentences.ts'
 import { familyWords, penOf, titleOf } from './pen.ts'
 import { comebackSentences } from './vehicle-comebacks.ts'
 import { keeperFacts, vehicleFacts } from './vehicle-facts.ts'
@@ -46,6 +49,7 @@ export function vehiclePage(pages: Pages): void {
           events: lifeTable(sheet),
           warnings: vehicle.warnings.map(warning => ({ word: 'Look again', text: warning.detail, why: '' })),
           comebacks: comebackSentences(sheet.comebacks, pen),
+          safety: flagSentences(safetyFindings(ctx, vehicle.id, null).map(safetyFinding), false),
           doubts: doubtsOfVehicle(ctx, vehicle.id).toReversed().map(doubtView),
           recordings: recordingsView(ctx, vehicle.id, query.recordings === 'all'),
           actions: actionsOf(sheet, isDesk),

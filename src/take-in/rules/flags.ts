@@ -10,6 +10,7 @@ const FLAG_REASONS = [
   'joint_in_doubt',
   'part_in_doubt',
   'tool_still_in',
+  'safety_finding',
   'warranty_running',
   'left_for_later',
   'others_work',
@@ -61,6 +62,8 @@ export interface FlagFacts {
   doubts: readonly { sentence: string; severity: Severity | null; href: string }[]
   /** Tools of an earlier stay that nobody wrote out. */
   tools: readonly { tool: string; work_order_id: string; work_order_number: string }[]
+  /** Of earlier stays: what safety hangs on and nobody has put right. `advice` is the technician's word; null without one. */
+  safety_findings: readonly { text: string; on: CalendarDate; advice: string | null; href: string }[]
   left_for_later: readonly { text: string; on: CalendarDate; amount: string | null; href: string }[]
   /** Work by others; `may_cause`: the components it was at that can cause a symptom of this stay. Null: no symptom is known yet. */
   others: readonly {
@@ -84,6 +87,7 @@ export function flagsFrom(facts: FlagFacts): Flag[] {
     ...facts.to_be.map(suspicion => suspectedComeback(facts, suspicion, 'comeback_to_be')),
     ...facts.doubts.map(inDoubt),
     ...facts.tools.map(toolStillIn),
+    ...facts.safety_findings.map(safetyFinding),
     ...facts.jobs.filter(job => !suspected.has(job.id)).flatMap(job => warrantyRunning(facts, job)),
     ...facts.left_for_later.map(leftForLater),
     ...facts.others.flatMap(work => othersWork(facts, work)),
@@ -115,6 +119,17 @@ function toolStillIn({ tool, work_order_id, work_order_number }: FlagFacts['tool
     sentence: `The tool “${tool}” was put in on work order ${work_order_number} and nobody has written it out: look for it before anyone drives the vehicle.`,
     because: '',
     href: `/work-orders/${work_order_id}`,
+  }
+}
+
+/** The technician's word stands as it was given; nothing is worked out about the road. */
+export function safetyFinding({ text, on, advice, href }: FlagFacts['safety_findings'][number]): Flag {
+  const said = advice === null ? '' : ` ${advice.replace(/\.?$/, '.')}`
+  return {
+    reason: 'safety_finding',
+    sentence: `On ${longDay(on)} we found: ${inText(text)}.${said} Nothing written down says that it was put right.`,
+    because: 'Safety hangs on it: look at it first.',
+    href,
   }
 }
 

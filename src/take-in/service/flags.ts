@@ -4,7 +4,14 @@ import { localDateOf } from '../../core/calendar.ts'
 import { formatMinor } from '../../core/money.ts'
 import { severityRank } from '../../core/vocabulary.ts'
 import { type Doubt, openDoubts, openPartsOfVehicle } from '../../fastening/index.ts'
-import { type LeftForLater, leftForLaterOn, oneFinding } from '../../findings/index.ts'
+import {
+  adviceWords,
+  findingWords,
+  type LeftForLater,
+  leftForLaterOn,
+  oneFinding,
+  openSafetyFindingsOn,
+} from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { oddOfReading, odometerReadings, readingsOfVehicle, vehicleById } from '../../vehicles/index.ts'
 import {
@@ -53,6 +60,7 @@ export function flagsOf(ctx: Context, of: FlagsWanted, doubts: readonly Doubt[] 
     }),
     doubts: doubtsOn(ctx, vehicle_id, doubts),
     tools: toolsOfOtherStays(ctx, vehicle_id, order?.id),
+    safety_findings: safetyFindings(ctx, vehicle_id, order),
     left_for_later: leftForLaterOn(ctx, vehicle_id)
       .filter(left => left.settled_by_job_id === undefined)
       .map(left => leftFact(ctx, left)),
@@ -123,6 +131,26 @@ function toolsOfOtherStays(ctx: Context, vehicleId: string, orderId: string | un
     )
 }
 
+/** Of stays before that order (of all, without one): what is found during a stay stands on its own order. */
+export function safetyFindings(
+  ctx: Context,
+  vehicleId: string,
+  order: WorkOrderRecord | null,
+): FlagFacts['safety_findings'] {
+  return openSafetyFindingsOn(ctx, vehicleId)
+    .filter(finding => order === null || finding.created_at < order.created_at)
+    .map(finding => ({
+      text: [findingWords(finding), finding.note?.replace(/\.$/, '')].filter(Boolean).join('. '),
+      on: finding.found_on,
+      advice: adviceWords(finding),
+      href: pageOfFinding(ctx, vehicleId, finding.job_id),
+    }))
+}
+
+function pageOfFinding(ctx: Context, vehicleId: string, jobId: string | undefined): string {
+  return jobId === undefined ? `/vehicles/${vehicleId}` : `/work-orders/${jobById(ctx, jobId).work_order_id}`
+}
+
 function leftFact(ctx: Context, left: LeftForLater): FlagFacts['left_for_later'][number] {
   const { currency, locale, time_zone } = settingsOf(ctx)
   const job = left.finding_id === undefined ? undefined : oneFinding(ctx, left.finding_id).job_id
@@ -130,6 +158,6 @@ function leftFact(ctx: Context, left: LeftForLater): FlagFacts['left_for_later']
     text: left.text,
     on: localDateOf(Date.parse(left.created_at), time_zone),
     amount: left.amount_minor === undefined ? null : formatMinor(left.amount_minor, currency, locale),
-    href: job === undefined ? `/vehicles/${left.vehicle_id}` : `/work-orders/${jobById(ctx, job).work_order_id}`,
+    href: pageOfFinding(ctx, left.vehicle_id, job),
   }
 }

@@ -14,6 +14,7 @@ const NONE: FlagFacts = {
     jobs: [],
     doubts: [],
     tools: [],
+    safety_findings: [],
     left_for_later: [],
     others: [],
     odometer_oddities: [],
