@@ -1,5 +1,5 @@
 export type { AdviceTelling, Finding, LeftForLater, PriorWork } from './contract.ts'
-export { adviceWords, findingWords, maySkipLook } from './rules.ts'
+export { adviceWords, findingWords, maySkipLook, tellingWords } from './rules.ts'
 export { adviceTellingsOf, tellFindings, untoldOfStay } from './service/advice-tellings.ts'
 export { checksOfOrder, recordCheck } from './service/checks.ts'
 export { findingsOn, findingsOnJobs, oneFinding, openSafetyFindingsOn, recordFinding } from './service/findings.ts'

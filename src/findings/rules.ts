@@ -1,5 +1,6 @@
 import { isSinceMotoring } from '../core/calendar.ts'
 import type { Advice, Exactness, Severity } from '../core/vocabulary.ts'
+import { inText } from '../core/words.ts'
 
 /** A skipped look: anybody may leave out one that only saves trouble, with a reason that stays; one that safety hangs on only the owner may. */
 export function maySkipLook(severity: Severity, role: 'desk' | 'technician' | 'owner' | 'command line'): boolean {
@@ -20,6 +21,14 @@ export function findingWords({
   failure_mode?: string | undefined
 }): string {
   return failure_mode === undefined ? component : `${component}: ${failure_mode}`
+}
+
+/** "Bodil Farrow, by telephone, 3 March 2031: refused to sign": who was told of a finding, how and when, and what came back. */
+export function tellingWords(
+  { with: who, how, said }: { with: string; how: string; said: string },
+  when: string,
+): string {
+  return `${who}, ${inText(how)}, ${when}: ${inText(said.replace(/\.?$/, '.'))}`
 }
 
 const ADVICE_WORDS: Record<Advice, string> = {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { ARRIVALS, WORK_ORDER_STATES } from '../core/vocabulary.ts'
-import { PriorWorkInput } from '../findings/contract.ts'
+import { AdviceTelling, Finding, PriorWorkInput } from '../findings/contract.ts'
 import { HandBack } from '../hand-back/contract.ts'
 import { Id, Instant, Line, MinorMoney, MotoringDay, Name, Price, Reason, Text } from '../platform/contract.ts'
 import { Customer, CustomerInput, Vehicle, VehicleInput } from '../vehicles/contract.ts'
@@ -62,6 +62,8 @@ export const PersonalData = z
     work_orders: z.array(
       z.strictObject({
         ...WorkOrderRecord.shape,
+        findings: z.array(Finding),
+        advice_tellings: z.array(AdviceTelling),
         talks: z.array(Talk),
         estimates: z.array(Estimate),
         authorisations: z.array(Authorisation),

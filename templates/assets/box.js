@@ -33,3 +33,14 @@ async function ask() {
 }
 
 if (place !== null) box?.addEventListener('input', ask)
+
+/** Down from the box to what was found, and up and down among it. */
+document.addEventListener('keydown', event => {
+  if (event.key !== 'ArrowDown' && event.key !== 'ArrowUp') return
+  const stops = [box, ...(place?.querySelectorAll('a[href]') ?? [])]
+  const at = stops.indexOf(document.activeElement)
+  const next = at < 0 ? undefined : stops[at + (event.key === 'ArrowDown' ? 1 : -1)]
+  if (next === undefined || next === null) return
+  event.preventDefault()
+  next.focus()
+})

@@ -3,16 +3,19 @@
  * more. What is typed on the page stays. A screen that nobody looks at does not listen.
  */
 
-const places = page => [...page.querySelectorAll('[data-live], header .title')]
+/** By the name that each has on the page: what one of the two pages lacks stays as it is. */
+const places = page =>
+  new Map([...page.querySelectorAll('[data-live], header .title')].map(place => [place.dataset.live ?? 'title', place]))
 let line
 let asked = 0
 
 function put(page) {
   const now = places(page)
-  for (const [at, old] of places(document).entries()) {
-    if (now[at] === undefined || now[at].innerHTML === old.innerHTML) continue
+  for (const [name, old] of places(document)) {
+    const fresh = now.get(name)
+    if (fresh === undefined || fresh.innerHTML === old.innerHTML) continue
     const focused = old.contains(document.activeElement) ? document.activeElement.getAttribute('href') : null
-    old.replaceChildren(...now[at].childNodes)
+    old.replaceChildren(...fresh.childNodes)
     if (focused !== null) old.querySelector(`[href="${CSS.escape(focused)}"]`)?.focus()
   }
 }

@@ -75,7 +75,9 @@ describe('a finding on which safety hangs', () => {
   test('is told on a page that names it with the technician’s word, and keeps what was typed', async () => {
     found()
     const order = `/work-orders/${w.order}`
-    expect(await page(t, order, t.cookie('desk'))).toContain('Write down who was told')
+    const waits = await page(t, order, t.cookie('desk'))
+    expect(waits).toContain('It waits for the desk: the customer is to be told what was found.')
+    expect(waits).toContain(`class="button main-action" href="${order}/told">Write down who was told`)
     const told = `${order}/told`
     const html = await page(t, told, t.cookie('desk'))
     expect(html).toMatch(/checked> <span>Brake hose: cracked <small>Within stated limits: to the yard and back\.</)
@@ -84,7 +86,16 @@ describe('a finding on which safety hangs', () => {
     expect(refused.body).toContain('value="By telephone"')
     const { reply: done } = await fillIn(t, t.cookie('desk'), told, SAID)
     expect(done.headers.location).toBe(`${order}#found`)
+    const read = (html: string) => html.replace(/<[^>]*>/g, ' ').replace(/[\s\u00a0]+/g, ' ')
+    const said =
+      'Told Bodil Farrow, by telephone, 3 Mar 2031, 08:00: refused to sign; will have it towed. By desk person.'
+    const after = await page(t, order, t.cookie('desk'))
+    expect(read(after)).toContain(said)
+    expect(after).not.toContain('Write down who was told')
     await handBack(201)
+    expect(read(await page(t, `${order}/invoice`, t.cookie('desk')))).toContain(
+      'Told Bodil Farrow, by telephone, 3 March 2031: refused to sign; will have it towed.',
+    )
   })
 
   test('of another vehicle is refused where it stands, and by whom is not asked of a stranger', async () => {

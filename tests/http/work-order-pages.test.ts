@@ -112,7 +112,7 @@ test('what we bore is not asked of the customer: the order says what the invoice
 describe('what stands first on it', () => {
   const lead = async (role: 'desk' | 'technician' = 'desk') => {
     const html = await page(t, address, t.cookie(role))
-    const first = html.slice(html.indexOf('<div class="lead">'), html.indexOf('<nav class="screen-only"'))
+    const first = html.slice(html.indexOf('<div class="lead"'), html.indexOf('<nav class="screen-only"'))
     return first
       .replace(/<[^>]*>/g, ' ')
       .replace(/\s+/g, ' ')

@@ -1,3 +1,4 @@
+import { settingsOf } from '../../accounts/index.ts'
 import { openSuspicions } from '../../comebacks/index.ts'
 import { longDay } from '../../core/days.ts'
 import { distanceInWords, inText } from '../../core/words.ts'
@@ -53,7 +54,7 @@ function handBackPage(ctx: Context, orderId: string, form: FormState, pen: Pen):
       facts: factsOf(sheet, pen),
       blockers: [...standing.blockers.map(sentenceOf), ...askFirst(ctx, sheet)],
       charges: chargesTable(standing.charges, pen),
-      seen: seenAndAdvised(sheet, pen),
+      seen: seenAndAdvised(sheet, pen, settingsOf(ctx).time_zone),
       left_with_it: leftWithIt(order),
       fields: form.fields(),
     },

@@ -59,7 +59,7 @@ function invoicePage(sheet: HandBackSheet, handBack: HandBack, settings: Setting
       ),
       pay: settings.invoice_note?.split(/\r?\n/).filter(line => line.trim() !== '') ?? [],
       warranty: warrantyTable(sheet, handBack),
-      seen: seenAndAdvised(sheet, pen),
+      seen: seenAndAdvised(sheet, pen, settings.time_zone),
       chain: `Record ${chain.seq}, ${chain.hash}`,
     },
   }

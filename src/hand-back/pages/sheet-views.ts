@@ -1,6 +1,7 @@
+import { localDateOf } from '../../core/calendar.ts'
 import { longDay } from '../../core/days.ts'
 import type { Severity } from '../../core/vocabulary.ts'
-import { adviceWords, findingWords } from '../../findings/index.ts'
+import { adviceWords, findingWords, tellingWords } from '../../findings/index.ts'
 import type { Pen } from '../../platform/pages/pen.ts'
 import { column, type Row, type TableView, table } from '../../platform/pages/table.ts'
 import { link, plate, type Words, words } from '../../platform/pages/words.ts'
@@ -59,7 +60,11 @@ export function chargesTable(totals: TotalsToShow, pen: Pen): TableView {
 const SEVERITY_WORDS: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
 
 /** What was seen during the stay, each finding followed by its advice; then what was left for later. */
-export function seenAndAdvised({ findings, left_for_later, vehicle }: HandBackSheet, pen: Pen) {
+export function seenAndAdvised(
+  { findings, tellings, left_for_later, vehicle }: HandBackSheet,
+  pen: Pen,
+  timeZone: string,
+) {
   const seen = findings.flatMap(finding => {
     const note = finding.note === undefined ? '' : `. ${finding.note}`
     const advice = adviceWords(finding)
@@ -79,6 +84,12 @@ export function seenAndAdvised({ findings, left_for_later, vehicle }: HandBackSh
               hurts: finding.advice === 'not_on_the_road',
             },
           ]),
+      ...tellings
+        .filter(telling => telling.finding_ids.includes(finding.id))
+        .map(telling => ({
+          word: 'Told',
+          text: tellingWords(telling, longDay(localDateOf(Date.parse(telling.created_at), timeZone))),
+        })),
     ]
   })
   const later = left_for_later.map(left => ({

@@ -1,4 +1,11 @@
-import { type Finding, findingsOnJobs, type LeftForLater, leftForLaterOn } from '../../findings/index.ts'
+import {
+  type AdviceTelling,
+  adviceTellingsOf,
+  type Finding,
+  findingsOnJobs,
+  type LeftForLater,
+  leftForLaterOn,
+} from '../../findings/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { chainHead } from '../../platform/database/events.ts'
 import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
@@ -19,6 +26,8 @@ export interface HandBackSheet {
   hours: number
   /** Seen during this stay. */
   findings: Finding[]
+  /** Who was told of which, oldest first. */
+  tellings: AdviceTelling[]
   /** Advised, not wanted yet, and not settled since. */
   left_for_later: LeftForLater[]
   /** The newest link of the record chain, which stands on paper so that a missing tail can be found. */
@@ -38,6 +47,7 @@ export function handBackSheet(ctx: Context, orderId: string): HandBackSheet {
     hand_back: isHandedBack(ctx, orderId) ? handBackById(ctx, orderId) : null,
     hours: labourOfPlan(standing.plan).hours_together,
     findings: findingsOnJobs(ctx, jobIds),
+    tellings: adviceTellingsOf(ctx, orderId),
     left_for_later: leftForLaterOn(ctx, order.vehicle_id).filter(left => left.settled_by_job_id === undefined),
     chain: chainHead(ctx.store.raw),
   }

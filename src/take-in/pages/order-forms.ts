@@ -9,7 +9,7 @@ import { askAboutNewNames } from '../../platform/forms/new-names.ts'
 import { pageForm } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
-import { invalid } from '../../platform/problems.ts'
+import { invalid, notFound } from '../../platform/problems.ts'
 import { vehicleById } from '../../vehicles/index.ts'
 import {
   AuthorisationWithdrawalInput,
@@ -19,6 +19,7 @@ import {
 } from '../../work-orders/contract.ts'
 import {
   addPartLine,
+  authorisationsOfOrder,
   planOfOrder,
   removePartLine,
   withdrawAuthorisation,
@@ -233,7 +234,7 @@ function withdrawalPage(pages: Pages): void {
       template: 'take-in/small-form',
       sheet: orderHead(ctx, params.id, 'A yes that does not hold'),
       view: {
-        says: 'It stays on the order, struck through, and counts no more. Write down what the customer did say as a yes of its own.',
+        says: `${yesWords(ctx, params.id, params.authorisation_id)} It stays on the order, struck through, and counts no more. Write down what the customer does say as a yes of its own.`,
         fields: Object.values(form.fields()),
         lists: [],
         action: `/work-orders/${params.id}/authorisations/${params.authorisation_id}/withdrawal`,
@@ -246,4 +247,12 @@ function withdrawalPage(pages: Pages): void {
       return { to: `/work-orders/${params.id}#yes`, notice: 'Struck through: it counts no more.' }
     },
   })
+}
+
+/** "Bodil Farrow said yes to €650.00 on 3 Mar 2031, 08:00." 404 when the order has no such yes. */
+function yesWords(ctx: Context, orderId: string, id: string): string {
+  const yes = authorisationsOfOrder(ctx, orderId).find(each => each.id === id)
+  if (yes === undefined) throw notFound('authorisation', id)
+  const pen = penOf(settingsOf(ctx))
+  return `${yes.said_by} said yes to ${pen.money(yes.amount_minor)} on ${pen.moment(Date.parse(yes.at))}.`
 }

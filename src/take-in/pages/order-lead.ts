@@ -59,6 +59,8 @@ function nextAct(
   const needsYes = standing.blockers.some(({ reason }) => reason === 'no_yes' || reason === 'above_agreed')
   if (needsYes) return isDesk ? act('Record the yes', '#record-yes', 'yes') : null
   if (stay.state === 'ready') return isDesk ? act('Hand back', `/work-orders/${order.id}/hand-back`) : null
+  if (standing.blockers.length > 0 && standing.blockers.every(({ reason }) => reason === 'safety_not_told'))
+    return act('Write down who was told', `/work-orders/${order.id}/told`)
   const undone = jobs.find(job => !standing.done_job_ids.has(job.id))
   return undone === undefined ? null : act(`To job ${undone.letter}`, `/bench/jobs/${undone.id}`)
 }

@@ -1,6 +1,6 @@
 import { shortDay } from '../../core/days.ts'
 import { type Severity, YES_WORDS } from '../../core/vocabulary.ts'
-import { adviceWords, findingWords } from '../../findings/index.ts'
+import { adviceWords, findingWords, tellingWords } from '../../findings/index.ts'
 import { column, type TableView, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
 import { DOER_WORDS, whenInWords } from '../rules/words.ts'
@@ -10,8 +10,8 @@ import { type Pen, personOf } from './pen.ts'
 
 const SEVERITY: Record<Severity, string> = { safety: 'Safety', breakdown: 'Breakdown', nuisance: 'Nuisance' }
 
-/** What was seen during the stay, each finding followed by its advice. */
-export function foundSentences({ findings, people }: OrderSheet, pen: Pen): SentenceView[] {
+/** What was seen during the stay, each finding followed by its advice and by who was told. */
+export function foundSentences({ findings, tellings, people }: OrderSheet, pen: Pen): SentenceView[] {
   return findings.flatMap(({ finding, cause }) => {
     const note = finding.note === undefined ? '' : `. ${finding.note}`
     const who = personOf(people, finding.created_by)
@@ -35,8 +35,18 @@ export function foundSentences({ findings, people }: OrderSheet, pen: Pen): Sent
       hurts,
       foremost: false,
     }
+    const told = tellings
+      .filter(telling => telling.finding_ids.includes(finding.id))
+      .map(telling => ({
+        ...{
+          word: 'Told',
+          text: tellingWords(telling, pen.moment(Date.parse(telling.created_at))),
+          why: `By ${personOf(people, telling.created_by)}.`,
+        },
+        ...{ hurts: false, foremost: false },
+      }))
     const advice = adviceWords(finding)
-    if (advice === null) return [sentence]
+    if (advice === null) return [sentence, ...told]
     return [
       sentence,
       {
@@ -46,6 +56,7 @@ export function foundSentences({ findings, people }: OrderSheet, pen: Pen): Sent
         hurts: finding.advice === 'not_on_the_road',
         foremost: false,
       },
+      ...told,
     ]
   })
 }
@@ -108,7 +119,7 @@ export function yesTable(
             text: yes.said_by,
             notes: taken,
             ...(mayWithdraw &&
-              withdrawn === undefined && { actions: [{ kind: 'link', label: 'Written down wrongly', href: away }] }),
+              withdrawn === undefined && { actions: [{ kind: 'link', label: 'Take this yes back', href: away }] }),
           },
           estimate === undefined ? 'the work on this order' : `estimate, version ${estimate.version}`,
           YES_WORDS[yes.how],

@@ -51,7 +51,7 @@ function toTell(ctx: Context, orderId: string): Choice[] {
     jobs.map(job => job.id),
   ).filter(finding => !untold.some(each => each.id === finding.id))
   return [...untold, ...others].map(finding => {
-    const advice = adviceWords(finding)
-    return { value: finding.id, label: findingWords(finding), ...(advice !== null && { hint: advice }) }
+    const hint = [finding.note?.replace(/\.?$/, '.'), adviceWords(finding)].filter(Boolean).join(' ')
+    return { value: finding.id, label: findingWords(finding), ...(hint !== '' && { hint }) }
   })
 }

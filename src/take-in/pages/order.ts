@@ -99,6 +99,8 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       subject: subjectWords(vehicle, customer),
       dates: `Taken in ${pen.longMoment(stay.taken_in)}${promised}`,
       nav: 'work-orders',
+      // a form that came back stays as it is until it is sent
+      scripts: Object.keys(back).length === 0 ? ['live.js'] : [],
     },
     view: {
       order_id: order.id,
@@ -131,7 +133,10 @@ function answer(pages: Pages, ctx: Context, orderId: string, back: CameBack): Pa
       flags: sheet.flags.length === 0 ? null : flagSentences(sheet.flags, ctx.actor?.role === 'owner'),
       comebacks: comebacks.length === 0 ? null : comebacks,
       found: found.length === 0 ? null : found,
-      told: isHere && found.length > 0 ? `/work-orders/${order.id}/told` : null,
+      told:
+        isHere && sheet.standing.blockers.some(({ reason }) => reason === 'safety_not_told')
+          ? `/work-orders/${order.id}/told`
+          : null,
       others: othersWords(sheet),
       check_first,
       jobs: jobsTable(sheet, pen),

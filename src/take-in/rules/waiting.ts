@@ -29,6 +29,8 @@ export function waitsFor({ state, jobs, blockers, awaited, today }: WaitingFacts
   if (first_awaited !== undefined)
     return `${awaitedWords(first_awaited, today)}${others.length === 0 ? '' : `, and ${counted(others.length, 'thing')} more`}`
   if (state !== 'in_work') return 'the work to begin'
+  if (blockers.length > 0 && blockers.every(blocker => blocker.reason === 'safety_not_told'))
+    return 'the desk: the customer is to be told what was found'
   const open = blockers.map(blocker => inText(blocker.sentence.replace(/\.$/, '')))
   const undone = jobs.filter(job => !job.done).map(job => `job ${job.letter}, ${inText(job.task)}, is not done`)
   const [first, ...more] = open.length > 0 ? open : undone

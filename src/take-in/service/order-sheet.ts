@@ -1,6 +1,6 @@
 import { namesOfPeople } from '../../accounts/index.ts'
 import { comebacksOfStay, type StayComebacks } from '../../comebacks/index.ts'
-import { type Finding, findingsOnJobs } from '../../findings/index.ts'
+import { type AdviceTelling, adviceTellingsOf, type Finding, findingsOnJobs } from '../../findings/index.ts'
 import { type Standing, standingOfOrder, type WhatToCheck, whatToCheck } from '../../hand-back/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { type Customer, customerById, type Vehicle, vehicleById } from '../../vehicles/index.ts'
@@ -34,6 +34,8 @@ export interface OrderSheet {
   /** Of which earlier jobs it is a confirmed comeback. */
   comebacks: StayComebacks
   findings: { finding: Finding; cause: { task: string; order_id: string; letter: string } | null }[]
+  /** Who was told of which findings, oldest first. */
+  tellings: AdviceTelling[]
   /** What to check first and what to look at while it is open; nothing once it has left. */
   to_check: WhatToCheck
   /** Work on the vehicle that was not ours, the newest few. */
@@ -65,6 +67,7 @@ export function orderSheet(ctx: Context, orderId: string): OrderSheet {
     flags: isHere ? flagsOf(ctx, { vehicle_id: order.vehicle_id, order }) : [],
     comebacks: comebacksOfStay(ctx, orderId),
     findings: findings.map(finding => ({ finding, cause: causeOf(ctx, finding) })),
+    tellings: adviceTellingsOf(ctx, orderId),
     to_check: whatToCheck(ctx, standing.plan),
     others_work: othersWorkOn(ctx, vehicle.id, null),
     talks: talksOfOrder(ctx, orderId),

@@ -1,3 +1,4 @@
+import { adviceTellingsOf, findingsOnJobs } from '../../findings/index.ts'
 import { handBackById } from '../../hand-back/index.ts'
 import { authorise, type Context } from '../../platform/context.ts'
 import { customerById, vehiclesEverKeptBy } from '../../vehicles/index.ts'
@@ -5,6 +6,7 @@ import {
   authorisationsOfOrder,
   estimatesOfOrder,
   handBackOf,
+  jobsOfOrder,
   talksOfOrder,
   workOrdersOfCustomer,
 } from '../../work-orders/index.ts'
@@ -12,7 +14,7 @@ import type { PersonalData } from '../contract.ts'
 
 /**
  * Desk. All that is written down of a customer, to be handed to them: what they keep and kept and when, their stays, what they
- * said, agreed and paid. 404 for an unknown customer.
+ * said, agreed and paid, what was found and of what they were told. 404 for an unknown customer.
  */
 export function personalDataOf(ctx: Context, customerId: string): PersonalData {
   authorise(ctx, 'desk')
@@ -26,6 +28,11 @@ export function personalDataOf(ctx: Context, customerId: string): PersonalData {
       .toReversed()
       .map(order => ({
         ...order,
+        findings: findingsOnJobs(
+          ctx,
+          jobsOfOrder(ctx, order.id).map(job => job.id),
+        ),
+        advice_tellings: adviceTellingsOf(ctx, order.id),
         talks: talksOfOrder(ctx, order.id),
         estimates: estimatesOfOrder(ctx, order.id),
         authorisations: authorisationsOfOrder(ctx, order.id),

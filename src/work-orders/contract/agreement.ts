@@ -79,7 +79,12 @@ export type AuthorisationInput = z.infer<typeof AuthorisationInput>
 
 /** It was written down wrongly: it counts no more. */
 export const AuthorisationWithdrawalInput = z
-  .strictObject({ reason: Line.meta({ title: 'Why it does not hold', description: 'Mistyped, or another order’s' }) })
+  .strictObject({
+    reason: Line.meta({
+      title: 'Why it does not hold',
+      description: 'Mistyped, another order’s, or the customer has thought again',
+    }),
+  })
   .meta({ id: 'AuthorisationWithdrawalInput' })
 export type AuthorisationWithdrawalInput = z.infer<typeof AuthorisationWithdrawalInput>
 
