@@ -137,6 +137,8 @@ export const NewcomerForm = z.strictObject({
   ...VehicleInput.omit({ keeper_id: true }).shape,
   customer_id: Id.optional().meta({ input: 'hidden' }),
   customer: CustomerInput.optional(),
+  another_vehicle: z.boolean().optional().meta({ title: 'It is another vehicle all the same' }),
+  another_person: z.boolean().optional().meta({ title: 'It is somebody else all the same' }),
 })
 export type NewcomerForm = z.infer<typeof NewcomerForm>
 

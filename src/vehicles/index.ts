@@ -13,6 +13,7 @@ export {
   createCustomer,
   customerById,
   customersByIds,
+  customersCalled,
   eraseCustomerRecord,
   erasureOfCustomer,
   listCustomers,
@@ -31,4 +32,5 @@ export {
   updateVehicle,
   vehicleById,
   vehiclesEverKeptBy,
+  vehiclesOfNumbers,
 } from './service/vehicles.ts'

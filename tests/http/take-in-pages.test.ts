@@ -254,9 +254,27 @@ describe('/take-in/new', () => {
     expect(vehicleById(t.system, newcomer).keeper_id).toBe(known)
   })
 
-  test('says that a number is in the book already, and refuses a vehicle without family', async () => {
-    const twice = await fillIn(t, cookie, '/take-in/new', { family: 'Corvane Haulette B', plate: 'qh-418-tk' })
-    expect(await page(t, String(twice.reply.headers.location), cookie)).toContain('Another vehicle here has it too')
+  test('asks before it writes a second vehicle or person, with the way to go on with the one in the book', async () => {
+    const known = createCustomer(t.system, { name: 'Lenke Ravel', phone: '0555 014' }).id
+    const typed = {
+      family: 'Corvane Haulette B',
+      plate: 'qh-418-tk',
+      'customer[name]': 'L. Ravel',
+      'customer[phone]': '0555014',
+    }
+    const events = t.eventCount()
+    const { reply } = await fillIn(t, cookie, '/take-in/new', typed)
+    expect([reply.statusCode, t.eventCount()]).toEqual([422, events])
+    expect(reply.body).toContain('In the book already: QH 418 TK, Corvane Haulette B.')
+    expect(reply.body).toContain('In the book already: Lenke Ravel, 0555 014.')
+    expect(reply.body).toContain(`/take-in?vehicle&#x3D;${w.vehicle}`)
+    expect(reply.body).toContain(`/take-in/new?plate&#x3D;qh-418-tk&amp;customer&#x3D;${known}`)
+    expect(reply.body).toContain('value="qh-418-tk"')
+    const twin = await fillIn(t, cookie, '/take-in/new', { ...typed, another_vehicle: 'true', another_person: 'true' })
+    expect(await page(t, String(twin.reply.headers.location), cookie)).toContain('Another vehicle here has it too')
+  })
+
+  test('refuses a vehicle without family', async () => {
     const { reply } = await fillIn(t, cookie, '/take-in/new', { plate: 'QH 2' })
     expect(reply.statusCode).toBe(422)
     expect(reply.body).toContain('value="QH 2"')

@@ -10,12 +10,16 @@ import { invalid, known } from '../../platform/problems.ts'
 import { eachTogether, together } from '../../platform/together.ts'
 import { withoutNulls } from '../../platform/wire.ts'
 import {
+  type Customer,
   createCustomer,
   createVehicle,
+  customersCalled,
+  type FoundVehicle,
   recordOdometer,
   updateVehicle,
   type Vehicle,
   vehicleById,
+  vehiclesOfNumbers,
 } from '../../vehicles/index.ts'
 import {
   openWorkOrder,
@@ -103,13 +107,47 @@ function roughly(when: string | undefined, pointer: string) {
   throw invalid({ pointer: `${pointer}/when`, detail, code: 'not_a_date' })
 }
 
-/** Desk. A vehicle that is new here, with whoever brings it as its keeper. */
-export function addNewcomer(ctx: Context, { customer, customer_id, ...vehicle }: NewcomerForm): Vehicle {
+/**
+ * Desk. A vehicle that is new here, with whoever brings it as its keeper. 422 for a number, name or telephone that is in the
+ * book already, unless somebody has said that it is another: two of one vehicle would share its history between them.
+ */
+export function addNewcomer(ctx: Context, form: NewcomerForm): Vehicle {
   authorise(ctx, 'desk')
+  const { customer, customer_id, another_vehicle, another_person, ...vehicle } = form
   return write(ctx, () => {
+    const here = alreadyHere(ctx, form)
+    together({
+      vehicle: () => another_vehicle !== true && refuseKnown('/another_vehicle', here.vehicles.map(titleOfFound)),
+      person: () => another_person !== true && refuseKnown('/another_person', here.customers.map(titleOfCustomer)),
+    })
     const keeper = customer === undefined ? customer_id : createCustomer(ctx, customer).id
     return createVehicle(ctx, { ...vehicle, ...(keeper !== undefined && { keeper_id: keeper }) })
   })
+}
+
+/** Who and what of a form for newcomers is in the book already. */
+export function alreadyHere(
+  ctx: Context,
+  { plate, vin, frame_number, customer }: Partial<NewcomerForm>,
+): { vehicles: FoundVehicle[]; customers: Customer[] } {
+  return {
+    vehicles: vehiclesOfNumbers(ctx, { plate, vin, frame_number }),
+    customers: customer?.name === undefined ? [] : customersCalled(ctx, customer),
+  }
+}
+
+function titleOfFound({ title, family, keeper }: FoundVehicle): string {
+  return `${title}, ${family}${keeper === undefined ? '' : `, kept by ${keeper.name}`}`
+}
+
+function titleOfCustomer({ name, phone }: Customer): string {
+  return phone === undefined ? name : `${name}, ${phone}`
+}
+
+function refuseKnown(pointer: string, known: string[]): void {
+  if (known.length === 0) return
+  const detail = `In the book already: ${known.join('; ')}. Go on with that, as shown above the form, or tick that it is another.`
+  throw invalid({ pointer, detail, code: 'here_already' })
 }
 
 /** Desk. Puts a stay right; `version` is the one that the person read. */

@@ -54,6 +54,22 @@ export function listCustomers(
   return looked === null ? [] : inOrder(ctx, findCustomerIds(ctx.read, looked, page.limit, page.after))
 }
 
+/** Customers of just this name, or who are called on this telephone: case and blanks make no other. */
+export function customersCalled(
+  ctx: Context,
+  { name, phone }: { name: string; phone?: string | undefined },
+): Customer[] {
+  const plain = (text: string) => text.toLowerCase().replace(/\s+/g, ' ').trim()
+  const digits = (text: string) => text.replace(/\D/g, '')
+  const like = (q: string) => listCustomers(ctx, { q, limit: 50, after: null })
+  const named = like(name).filter(each => plain(each.name) === plain(name))
+  const called =
+    phone === undefined || digits(phone) === ''
+      ? []
+      : like(phone).filter(each => each.phone !== undefined && digits(each.phone) === digits(phone))
+  return [...new Map([...called, ...named].map(each => [each.id, each])).values()]
+}
+
 /** Those whose name or telephone is `q` but for one typing error. */
 export function nearlyCustomers(ctx: Context, q: string, limit: number): Customer[] {
   const looked = wanted(q)

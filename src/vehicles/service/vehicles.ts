@@ -93,6 +93,18 @@ export function findVehicles(ctx: Context, q: string, limit: number, skip = 0): 
   return look(ctx, q, limit, skip).map(row => found(ctx, row))
 }
 
+/** Vehicles that bear one of these numbers already: blanks, dashes and case make no other. */
+export function vehiclesOfNumbers(
+  ctx: Context,
+  numbers: { plate?: string | undefined; vin?: string | undefined; frame_number?: string | undefined },
+): FoundVehicle[] {
+  const rows = (['plate', 'vin', 'frame_number'] as const).flatMap(field => {
+    const number = numbers[field]
+    return number === undefined ? [] : (queries.vehicleWithNumber(ctx.read, field, number, '') ?? [])
+  })
+  return [...new Map(rows.map(row => [row.id, found(ctx, row)])).values()]
+}
+
 /** As `findVehicles`, without the keeper. */
 export function listVehicles(ctx: Context, q: string, limit: number, skip: number): Vehicle[] {
   return look(ctx, q, limit, skip).map(row => toWire(ctx, row))
