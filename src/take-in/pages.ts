@@ -4,6 +4,7 @@ import { inHousePage } from './pages/in-house.ts'
 import { newcomerPage } from './pages/newcomer.ts'
 import { orderPage } from './pages/order.ts'
 import { orderFormPages } from './pages/order-forms.ts'
+import { orderPartsPages } from './pages/order-parts.ts'
 import { orderPlacesPages } from './pages/order-places.ts'
 import { orderToldPage } from './pages/order-told.ts'
 import { orderWaitsPages } from './pages/order-waits.ts'
@@ -22,6 +23,7 @@ export function takeInPages(pages: Pages): void {
   orderPage(pages)
   orderFormPages(pages)
   orderToldPage(pages)
+  orderPartsPages(pages)
   orderPlacesPages(pages)
   orderWaitsPages(pages)
   estimatePages(pages)

@@ -68,7 +68,7 @@ export {
   workOrdersOfCustomer,
   workOrdersOfVehicle,
 } from './service/orders.ts'
-export { addPartLine, removePartLine } from './service/part-lines.ts'
+export { addPartLine, lastPrices, removePartLine } from './service/part-lines.ts'
 export {
   finalCheckById,
   jobById,

@@ -114,3 +114,31 @@ describe('new fasteners that were issued to a joint', () => {
     expect(doubtsOf(other.joint)).toEqual([])
   })
 })
+
+describe('a part put on by the page of the order', () => {
+  const line = { quantity: '2', condition: 'new' }
+  test('costs and is sold as it was last, where the desk leaves that empty', async () => {
+    const job = w.add('bulb')
+    const form = `${order}/part-lines`
+    const typed = { ...line, job_id: job.id, part_id: w.part }
+    const unknown = await fillIn(t, t.cookie('desk'), form, typed)
+    expect(unknown.reply.body).toContain('Write the price: this part has not been put on a job before.')
+    await fillIn(t, t.cookie('desk'), form, { ...typed, price_minor: '80.00' })
+    expect(await page(t, form, t.cookie('desk'))).toContain('HB-204 Hub bearing, last €80.00')
+    await fillIn(t, t.cookie('desk'), form, { ...typed, cost_minor: '41.00' })
+    await fillIn(t, t.cookie('desk'), form, typed)
+    const { body } = await scenario(t, { as: 'desk', get: `/api/jobs/${job.id}/part-lines`, expect: 200 })
+    expect(body.items).toMatchObject([
+      { price_minor: 8000, cost_minor: 0 },
+      { price_minor: 8000, cost_minor: 4100 },
+      { price_minor: 8000, cost_minor: 4100 },
+    ])
+  })
+
+  test('is for the only job there is, and asks which where there are several', async () => {
+    const job = w.add('bulb')
+    expect(await page(t, `${order}/part-lines`, t.cookie('desk'))).toContain(`<option value="${job.id}" selected>`)
+    w.add('boot')
+    expect(await page(t, `${order}/part-lines`, t.cookie('desk'))).not.toContain(`<option value="${job.id}" selected>`)
+  })
+})

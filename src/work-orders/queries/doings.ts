@@ -198,6 +198,13 @@ export function findToolIn(read: Read, id: string): ToolInRow | undefined {
   return toolOfId(read).get({ id })
 }
 
+/** What each part cost and was sold at when it was last put on a job. */
+export function newestPrices(read: Read): { part_id: string; cost_minor: number; price_minor: number }[] {
+  return read.all(sql`
+    select part_id, cost_minor, price_minor from standing_part_lines
+    where id in (select max(id) from standing_part_lines group by part_id)`)
+}
+
 export const insertPartLine = hotInsert(part_lines)
 export const insertPartLineRemoval = hotInsert(part_line_removals)
 

@@ -7,7 +7,7 @@ import { invalid, known, notFound, problem } from '../../platform/problems.ts'
 import { newRecord } from '../../platform/records.ts'
 import { together } from '../../platform/together.ts'
 import type { PartLine, PartLineInput } from '../contract.ts'
-import { findPartLines, insertPartLine, insertPartLineRemoval } from '../queries/doings.ts'
+import { findPartLines, insertPartLine, insertPartLineRemoval, newestPrices } from '../queries/doings.ts'
 import { findJoint } from '../queries/plan.ts'
 import { partLineToWire } from './job-wire.ts'
 import { requireJob, requireStandingJob } from './known.ts'
@@ -56,6 +56,11 @@ export function removePartLine(ctx: Context, jobId: string, lineId: string, reas
     recordEvent(ctx, tx, { action: 'part-line.taken-off', table: 'part_line_removals', id: removal.id })
     return partLineToWire({ ...line, removal })
   })
+}
+
+/** By part: what it cost and was sold at when it was last put on a job, in minor units. */
+export function lastPrices(ctx: Context): Map<string, { cost_minor: number; price_minor: number }> {
+  return new Map(newestPrices(ctx.read).map(({ part_id, ...prices }) => [part_id, prices]))
 }
 
 function requireJointOfJob(tx: Tx, jointId: string, jobId: string): void {
