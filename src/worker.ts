@@ -1,7 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads'
 import pino from 'pino'
 import { comebackRates } from './comebacks/index.ts'
-import { type Context, contextFor } from './platform/context.ts'
+import { type Context, contextFor, type Progress } from './platform/context.ts'
 import { openReadOnly } from './platform/database/open.ts'
 import { readAsOne } from './platform/database/unit-of-work.ts'
 import { systemIds } from './platform/ids.ts'
@@ -20,6 +20,9 @@ const TASKS: Record<string, (ctx: Context, question: never) => unknown> = {
   'warranty-promises': promises,
 }
 
+/** Often enough for whoever looks on, and seldom beside the work. */
+const TELL_EVERY_MS = 200
+
 const store = openReadOnly((workerData as { file: string }).file)
 const log = pino({ level: 'silent' })
 
@@ -28,11 +31,21 @@ function answerTo({ id, task, question, now }: Asked): Answered {
   const work = TASKS[task]
   if (work === undefined) return { id, kind: 'fault', message: `There is no task ${task}` }
   try {
-    const ctx = contextFor({ store, clock: { now: () => now }, ids: systemIds, log }, null)
+    const ctx = { ...contextFor({ store, clock: { now: () => now }, ids: systemIds, log }, null), tell: teller(id) }
     return { id, kind: 'value', value: readAsOne(ctx, () => work(ctx, question as never)) }
   } catch (error) {
     if (error instanceof Problem) return { id, kind: 'refusal', type: error.type, more: error.more }
     return { id, kind: 'fault', message: error instanceof Error ? (error.stack ?? error.message) : String(error) }
+  }
+}
+
+function teller(id: number): (progress: Progress) => void {
+  let told = 0
+  return progress => {
+    const now = performance.now()
+    if (now - told < TELL_EVERY_MS) return
+    told = now
+    parentPort?.postMessage({ id, kind: 'progress', progress } satisfies Answered)
   }
 }
 

@@ -21,10 +21,19 @@ export interface Deps {
   log: Logger
 }
 
+/** How far a long computation is: so many of so many `what`. */
+export interface Progress {
+  done: number
+  of: number
+  what: string
+}
+
 /** What a use case gets: everything from outside that it may touch. `actor` is null at the command line only. */
 export interface Context extends Deps {
   read: Read
   actor: Actor | null
+  /** Takes how far a long computation is, where somebody waits for it. */
+  tell?: (progress: Progress) => void
 }
 
 export function contextFor(deps: Deps, actor: Actor | null): Context {

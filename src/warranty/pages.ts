@@ -9,7 +9,7 @@ import { backTestChart } from '../platform/pages/figures/back-test-chart.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../platform/pages/figures/interval-row.ts'
 import { column, table } from '../platform/pages/table.ts'
 import { link, ref, type Words, words } from '../platform/pages/words.ts'
-import { analysed } from '../platform/workers/analysed.ts'
+import { analysedSoon } from '../platform/workers/analysed.ts'
 import { type Backtest, type WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
 import { warrantyBacktest } from './service/backtest.ts'
 import { warrantyExposures } from './service/exposure.ts'
@@ -25,9 +25,9 @@ export function warrantyPages(pages: Pages): void {
     url: '/warranty',
     query: Query,
     async handle(ctx, { query: { all, ...query } }) {
-      const exposure = await analysed(ctx, 'warranty-exposure', query, warrantyExposures)
-      const backtest = await analysed(ctx, 'warranty-backtest', query, warrantyBacktest)
-      const open = await analysed(ctx, 'warranty-promises', query, promises)
+      const exposure = await analysedSoon(ctx, 'warranty-exposure', query, warrantyExposures)
+      const backtest = await analysedSoon(ctx, 'warranty-backtest', query, warrantyBacktest)
+      const open = await analysedSoon(ctx, 'warranty-promises', query, promises)
       const shown = all === true ? open : open.slice(0, SHOWN)
       const habits = pages.habits()
       return {

@@ -61,7 +61,7 @@ describe('what to check first', () => {
       expect(text).toContain('Caution Disc: No road test before the brakes were looked at.')
       // makes safe first; then Bearing 12 minutes; the disc takes the wheel off, 18, and 10
       expect(text).toMatch(
-        /1 Tyre makes it safe, so it comes first 33 % 0 of 0 6 0:06 .*2 Bearing 33 % 0 of 0 12 0:18 .*Wheel off strip-down: what follows may be behind it 18 0:36 3 Disc 33 % 0 of 0 10 0:46/,
+        /1 Tyre makes it safe, so it comes first 33 % none here 6 0:06 .*2 Bearing 33 % none here 12 0:18 .*Wheel off strip-down: what follows may be behind it 18 0:36 3 Disc 33 % none here 10 0:46/,
       )
       expect(text).toContain('In this order the cause is expected after 23 minutes')
     }
@@ -79,7 +79,7 @@ describe('what to check first', () => {
     const text = await card(job.id)
     expect(text).toContain('Looked at so far: Tyre fine (08:00, Tobin Rask).')
     // the other two share what it had: a half each
-    expect(text).toMatch(/1 Bearing 50 % 0 of 0 12 0:12 /)
+    expect(text).toMatch(/1 Bearing 50 % none here 12 0:12 /)
     expect(await order()).toContain('Looked at so far: Tyre fine (3 Mar 2031, 08:00, Tobin Rask).')
     // nothing else moves: another stay with the symptom begins with all three
     expect(await counts()).toEqual({ Bearing: '0 of 0', Disc: '0 of 0', Tyre: '0 of 0' })
@@ -111,7 +111,7 @@ describe('what to check first', () => {
     })
     openStep(w.technician, job.id, w.wheel, {})
     // behind the open wheel the disc costs 10 minutes and comes before the bearing's 12
-    expect(await order()).toMatch(/1 Tyre .* 2 Disc 33 % 0 of 0 10 0:16 3 Bearing 33 % 0 of 0 12 0:28/)
+    expect(await order()).toMatch(/1 Tyre .* 2 Disc 33 % none here 10 0:16 3 Bearing 33 % none here 12 0:28/)
   })
 
   test('a look that the plan asks for has its outcome with the check, once its step is open', async () => {

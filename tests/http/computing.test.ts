@@ -2,12 +2,19 @@ import { join } from 'node:path'
 import { describe, expect, onTestFinished, test } from 'vitest'
 import { createToken } from '../../src/accounts/index.ts'
 import { startServer } from '../../src/main.ts'
-import { contextFor } from '../../src/platform/context.ts'
+import { type Context, contextFor } from '../../src/platform/context.ts'
 import { migrate } from '../../src/platform/database/migrate.ts'
 import { openStore } from '../../src/platform/database/open.ts'
+import { pageView } from '../../src/platform/pages/page-view.ts'
+import { createRenderer } from '../../src/platform/pages/renderer.ts'
+import { workingPage } from '../../src/platform/pages/working.ts'
+import { packageRoot } from '../../src/platform/paths.ts'
+import { analysedSoon, StillWorking } from '../../src/platform/workers/analysed.ts'
 import { computingOf } from '../../src/platform/workers/computing.ts'
 import { priorWorkPairs } from '../../src/recurring-failures/index.ts'
-import { temporaryFolder, testContext } from '../support/database.ts'
+import { createCustomer } from '../../src/vehicles/index.ts'
+import { testApp } from '../support/app.ts'
+import { memoryStore, temporaryFolder, testContext } from '../support/database.ts'
 import { importRows, valveSeatRows } from '../support/histories.ts'
 
 /** The program as it is served: on a file, with the worker beside it. */
@@ -29,7 +36,62 @@ async function served() {
   return { system, get, store }
 }
 
+describe('a page that needs what takes longer than a second', () => {
+  const wait = (ms: number) => new Promise(resolve => setTimeout(resolve, ms))
+
+  test('says how far it is, joins what is under way, and shows it though something was written meanwhile', async () => {
+    const t = await testApp({ store: memoryStore() })
+    onTestFinished(() => t.close())
+    let finish: (value: string) => void = () => undefined
+    let began = 0
+    const work = (ctx: Context) => {
+      began += 1
+      ctx.tell?.({ done: 3, of: 8, what: 'vehicles read' })
+      return new Promise<string>(resolve => {
+        finish = resolve
+      })
+    }
+    const ask = () => analysedSoon(t.system, 'slow', { of: 'a test' }, work)
+    const working = await ask().catch((error: unknown) => error)
+    expect(working).toBeInstanceOf(StillWorking)
+    expect((working as StillWorking).progress).toEqual({ done: 3, of: 8, what: 'vehicles read' })
+    createCustomer(t.system, { name: 'Somebody' })
+    const again = ask().catch((error: unknown) => error)
+    await wait(50)
+    finish('there')
+    expect([await again, await ask(), began]).toEqual(['there', 'there', 1])
+    const quick = () => analysedSoon(t.system, 'quick', {}, () => 'at once')
+    expect(await quick()).toBe('at once')
+  })
+
+  test('hears of a fault as of any other', async () => {
+    const t = await testApp({ store: memoryStore() })
+    onTestFinished(() => t.close())
+    const fails = analysedSoon(t.system, 'fails', {}, () => {
+      throw new Error('No such thing')
+    })
+    await expect(fails).rejects.toThrow('No such thing')
+  })
+
+  test('is drawn with how far it is, and asks again by itself', () => {
+    const { sheet, view } = workingPage({ done: 40_000, of: 100_000, what: 'vehicles read' })
+    const renderer = createRenderer({ templatesDir: join(packageRoot, 'templates') })
+    const base = { house: { name: 'H', place: '', address: '' }, signed_in: null, asset: '/assets/x', notice: null }
+    const html = renderer.render('errors/working', { ...view, page: pageView(base, sheet) })
+    expect(html).toContain('<meta http-equiv="refresh" content="2">')
+    expect(html).toMatch(/<progress value="40000" max="100000"[^>]*><\/progress> 40.000 of 100.000 vehicles read/)
+  })
+})
+
 describe('the worker', () => {
+  test('tells how far it is before it answers', async () => {
+    const { system, store } = await served()
+    importRows(system, [...valveSeatRows(), ...valveSeatRows('work')])
+    const told: unknown[] = []
+    await computingOf(store)!.ask('prior-work', { min_events: 1 }, system.clock.now(), progress => told.push(progress))
+    expect(told[0]).toMatchObject({ done: 0, what: 'operations worked out' })
+  })
+
   test('answers as the program itself would, refusals too, and again after each import', async () => {
     const { system, get, store } = await served()
     expect(computingOf(store)).toBeDefined()

@@ -6,7 +6,7 @@ import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../../platform/pages/figures/interval-row.ts'
 import { column, type Row, table } from '../../platform/pages/table.ts'
-import { analysed } from '../../platform/workers/analysed.ts'
+import { analysedSoon } from '../../platform/workers/analysed.ts'
 import { type ComebackRateGroup, ComebackRateQuery } from '../contract.ts'
 import { comebackRates } from '../service/comeback-rate.ts'
 import { category } from './words.ts'
@@ -33,7 +33,7 @@ export function ratePage(pages: Pages): void {
     async handle(ctx, { query }) {
       const habits = pages.habits()
       const by = query.by ?? 'month'
-      const { groups, as_of } = await analysed(ctx, 'comeback-rate', query, comebackRates)
+      const { groups, as_of } = await analysedSoon(ctx, 'comeback-rate', query, comebackRates)
       const name = (key: string) => (key === '' ? NONE[by] : by === 'cause' ? category(key) : key)
       return {
         template: 'comebacks/rate',

@@ -10,7 +10,9 @@ import { filledRows } from '../forms/filled-rows.ts'
 import type { Typed } from '../forms/names.ts'
 import { namesChosen } from '../forms/new-names.ts'
 import { type Shape, shapeWhenNeeded } from '../forms/shape.ts'
+import { workingPage } from '../pages/working.ts'
 import { Problem, problem } from '../problems.ts'
+import { StillWorking } from '../workers/analysed.ts'
 import type { ParamsOf } from './api-route.ts'
 import { type Again, type FormState, filledForm, freshForm, redrawnForm, stateAfter } from './form-state.ts'
 import { canonicalJson, onlyOnce, requestDigest } from './idempotency.ts'
@@ -112,6 +114,7 @@ export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodOb
       const answer = await readAsOne(ctx, () => route.handle(ctx, { params, query, origin }))
       return 'to' in answer ? redirect(reply, answer.to) : sendPage(pages, request, reply, answer)
     } catch (error) {
+      if (error instanceof StillWorking) return sendPage(pages, request, reply, workingPage(error.progress))
       const refusal = refusalOf(error)
       if (refusal?.status !== 422 || route.refused === undefined) throw error
       const form = filledForm(shape(), pages.habits(), typed, stateAfter(shape(), refusal, -1))

@@ -46,6 +46,8 @@ export interface Sheet {
   scripts?: string[]
   /** The page says its notice itself, where it covers nothing. */
   says_notice?: boolean
+  /** The browser asks for it once more after so many seconds. */
+  refresh_s?: number
 }
 
 /** The object every view passes as `page`; layouts/page.hbs reads it. */
@@ -60,6 +62,7 @@ export interface PageView extends PageBase {
   error: boolean
   scripts: string[]
   says_notice: boolean
+  refresh_s: number | null
 }
 
 /** Fills in what a sheet left out, so that a template never meets an unknown name. */
@@ -79,5 +82,6 @@ export function pageView(base: PageBase, sheet: Sheet): PageView {
     error: sheet.error ?? false,
     scripts: sheet.scripts ?? [],
     says_notice: sheet.says_notice ?? false,
+    refresh_s: sheet.refresh_s ?? null,
   }
 }

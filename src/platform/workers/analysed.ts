@@ -1,4 +1,5 @@
-import type { Context } from '../context.ts'
+import { setTimeout } from 'node:timers/promises'
+import type { Context, Progress } from '../context.ts'
 import { chainHead } from '../database/events.ts'
 import type { Store } from '../database/open.ts'
 import { computingOf } from './computing.ts'
@@ -11,7 +12,25 @@ interface KeptAnswer {
   /** The newest event and the day it was worked out on. */
   seen: string
   answer: Promise<unknown>
+  progress: Progress | null
+  /** When it was there, in milliseconds of the machine; null while it is being worked out. */
+  ended: number | null
+  /** A page has stopped waiting for it and asks again. */
+  awaited: boolean
 }
+
+/** It is still being worked out; how far, where that is known. A page that lets this through says so and asks again. */
+export class StillWorking extends Error {
+  readonly progress: Progress | null
+  constructor(progress: Progress | null) {
+    super('It is still being worked out.')
+    this.progress = progress
+  }
+}
+
+/** How long a page waits before it says how far it is; how long it still takes what was worked out for it. */
+const PATIENCE_MS = 1000
+const GOOD_FOR_MS = 10_000
 
 const KEPT = new WeakMap<Store, Map<string, KeptAnswer>>()
 
@@ -28,33 +47,81 @@ export function analysed<Question, Answer>(
   question: Question,
   workOut: (ctx: Context, question: Question) => Answer,
 ): Promise<Answer> {
-  const kept = KEPT.get(ctx.store) ?? new Map<string, KeptAnswer>()
-  KEPT.set(ctx.store, kept)
+  const kept = keptOf(ctx.store)
   const now = ctx.clock.now()
   // zones differ by whole quarters of an hour, and a day begins in one of them
   const seen = `${chainHead(ctx.store.raw).seq} ${Math.floor(now / (DAY_MS / 96))}`
-  const name = `${task} ${JSON.stringify(question)}`
+  const name = nameOf(task, question)
   const before = kept.get(name)
   kept.delete(name)
-  const answer = before?.seen === seen ? before.answer : worked(ctx, task, question, now, workOut)
-  kept.set(name, { seen, answer })
-  answer.catch(() => {
-    if (kept.get(name)?.answer === answer) kept.delete(name)
+  const entry = before?.seen === seen ? before : begun(ctx, seen, task, question, workOut)
+  kept.set(name, entry)
+  entry.answer.catch(() => {
+    if (kept.get(name) === entry) kept.delete(name)
   })
   for (const oldest of kept.keys()) {
     if (kept.size <= MOST_KEPT) break
     kept.delete(oldest)
   }
-  return answer as Promise<Answer>
+  return entry.answer as Promise<Answer>
+}
+
+/**
+ * The same for a page: it waits a second, and then throws `StillWorking`. Asked again it joins what is under way, and takes it
+ * when it is there, even if something was written meanwhile: in a busy workshop it would never see the end of it otherwise.
+ */
+export async function analysedSoon<Question, Answer>(
+  ctx: Context,
+  task: string,
+  question: Question,
+  workOut: (ctx: Context, question: Question) => Answer,
+): Promise<Answer> {
+  const name = nameOf(task, question)
+  const before = keptOf(ctx.store).get(name)
+  const isMine = before?.awaited === true && (before.ended === null || performance.now() - before.ended < GOOD_FOR_MS)
+  const answer = isMine ? (before.answer as Promise<Answer>) : analysed(ctx, task, question, workOut)
+  const entry = keptOf(ctx.store).get(name)
+  const isThere = await Promise.race([answer.then(() => true), setTimeout(PATIENCE_MS, false, { ref: false })])
+  if (isThere || entry === undefined) return answer
+  entry.awaited = true
+  throw new StillWorking(entry.progress)
+}
+
+function keptOf(store: Store): Map<string, KeptAnswer> {
+  const kept = KEPT.get(store) ?? new Map<string, KeptAnswer>()
+  KEPT.set(store, kept)
+  return kept
+}
+
+function nameOf(task: string, question: unknown): string {
+  return `${task} ${JSON.stringify(question)}`
+}
+
+function begun<Question, Answer>(
+  ctx: Context,
+  seen: string,
+  task: string,
+  question: Question,
+  workOut: (ctx: Context, question: Question) => Answer,
+): KeptAnswer {
+  const entry: KeptAnswer = { seen, answer: Promise.resolve(), progress: null, ended: null, awaited: false }
+  const tell = (progress: Progress) => {
+    entry.progress = progress
+  }
+  const end = () => {
+    entry.ended = performance.now()
+  }
+  entry.answer = worked({ ...ctx, tell }, task, question, workOut)
+  entry.answer.then(end, end)
+  return entry
 }
 
 async function worked<Question, Answer>(
   ctx: Context,
   task: string,
   question: Question,
-  now: number,
   workOut: (ctx: Context, question: Question) => Answer,
 ): Promise<unknown> {
   const computing = computingOf(ctx.store)
-  return computing === undefined ? workOut(ctx, question) : computing.ask(task, question, now)
+  return computing === undefined ? workOut(ctx, question) : computing.ask(task, question, ctx.clock.now(), ctx.tell)
 }

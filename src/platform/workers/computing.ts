@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads'
+import type { Progress } from '../context.ts'
 import type { Store } from '../database/open.ts'
 import type { ProblemName } from '../problem-catalogue.ts'
 import { Problem, type ProblemMore } from '../problems.ts'
@@ -11,20 +12,22 @@ export interface Asked {
   now: number
 }
 
-/** What it answers: a value, a refusal of the catalogue, or what went wrong. */
+/** What it answers: how far it is, and then a value, a refusal of the catalogue, or what went wrong. */
 export type Answered =
+  | { id: number; kind: 'progress'; progress: Progress }
   | { id: number; kind: 'value'; value: unknown }
   | { id: number; kind: 'refusal'; type: ProblemName; more: ProblemMore }
   | { id: number; kind: 'fault'; message: string }
 
 interface Waiting {
+  tell(progress: Progress): void
   resolve(value: unknown): void
   reject(error: Error): void
 }
 
 /** The one long-lived worker that reads the database on a connection of its own, so that long computing stops no page. */
 export interface Computing {
-  ask(task: string, question: unknown, now: number): Promise<unknown>
+  ask(task: string, question: unknown, now: number, tell?: (progress: Progress) => void): Promise<unknown>
   /** Asks it to close and waits until it has; never ends it in the middle of its work. */
   stop(): Promise<void>
 }
@@ -42,7 +45,7 @@ function startWorker(file: string): Worker {
   return new Worker(new URL(entry, import.meta.url), { workerData: { file }, execArgv: [] })
 }
 
-function errorOf(answer: Exclude<Answered, { kind: 'value' }>): Error {
+function errorOf(answer: Extract<Answered, { kind: 'refusal' | 'fault' }>): Error {
   return answer.kind === 'refusal'
     ? new Problem(answer.type, answer.more)
     : new Error(`In the worker: ${answer.message}`)
@@ -70,11 +73,12 @@ export function startComputing(store: Store): Computing | null {
     const started = startWorker(file)
     started.on('message', (answer: Answered) => {
       const one = waiting.get(answer.id)
+      if (answer.kind === 'progress') return one?.tell(answer.progress)
       waiting.delete(answer.id)
       // an idle worker keeps no program alive that wants to end
       if (waiting.size === 0) started.unref()
-      if (answer.kind === 'value') one?.resolve(answer.value)
-      else one?.reject(errorOf(answer))
+      if (answer.kind === 'value') return one?.resolve(answer.value)
+      return one?.reject(errorOf(answer))
     })
     started.on('error', error => failAll(error instanceof Error ? error : new Error(String(error))))
     started.on('exit', () => {
@@ -85,11 +89,11 @@ export function startComputing(store: Store): Computing | null {
   }
 
   const computing: Computing = {
-    ask(task, question, now) {
+    ask(task, question, now, tell = () => undefined) {
       asked += 1
       const id = asked
       return new Promise((resolve, reject) => {
-        waiting.set(id, { resolve, reject })
+        waiting.set(id, { tell, resolve, reject })
         const asking = running()
         asking.ref()
         asking.postMessage({ id, task, question, now } satisfies Asked)

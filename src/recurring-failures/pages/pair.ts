@@ -5,7 +5,7 @@ import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import { type Cell, column, table } from '../../platform/pages/table.ts'
 import { link, type Words, words } from '../../platform/pages/words.ts'
-import { analysed } from '../../platform/workers/analysed.ts'
+import { analysedSoon } from '../../platform/workers/analysed.ts'
 import { lookTells } from '../rules/look-tells.ts'
 import {
   type ConfirmedComeback,
@@ -36,7 +36,7 @@ export function pairPage(pages: Pages, confirmedComebacks: ConfirmedComebacks): 
       const asked = analysisOf(query)
       const names = { operation, component, failure_mode }
       const behind = vehiclesBehindPair(ctx, asked, names)
-      const { pairs, clock } = await analysed(ctx, 'prior-work', asked, priorWorkPairs)
+      const { pairs, clock } = await analysedSoon(ctx, 'prior-work', asked, priorWorkPairs)
       const pair = pairs.find(
         each => each.operation === operation && each.component === component && each.failure_mode === failure_mode,
       )

@@ -10,7 +10,7 @@ import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Choice } from '../../platform/pages/field.ts'
 import { Problem } from '../../platform/problems.ts'
-import { analysed } from '../../platform/workers/analysed.ts'
+import { analysedSoon } from '../../platform/workers/analysed.ts'
 import { allFamilies, allVariants } from '../../vehicles/index.ts'
 import { type Recurrence, RecurrenceQuery } from '../contract.ts'
 import { type RecurrenceSeen, recurrence } from '../service/recurrence.ts'
@@ -76,7 +76,7 @@ async function tried(
   asked: RecurrenceQuery,
 ): Promise<{ seen: RecurrenceSeen | null; trouble: string | null }> {
   try {
-    return { seen: await analysed(ctx, 'recurrence', asked, recurrence), trouble: null }
+    return { seen: await analysedSoon(ctx, 'recurrence', asked, recurrence), trouble: null }
   } catch (error) {
     if (error instanceof Problem && error.type === 'invalid-input') return { seen: null, trouble: error.more.detail }
     throw error

@@ -7,7 +7,7 @@ import { shapeOf } from '../../platform/forms/shape.ts'
 import { pageRead } from '../../platform/http/page-route.ts'
 import type { Pages } from '../../platform/http/pages.ts'
 import type { Action } from '../../platform/pages/actions.ts'
-import { analysed } from '../../platform/workers/analysed.ts'
+import { analysedSoon } from '../../platform/workers/analysed.ts'
 import type { PriorWork, PriorWorkPair, PriorWorkQuery } from '../contract.ts'
 import type { ConfirmedComebacks } from '../service/confirmed-comebacks.ts'
 import { priorWorkPairs } from '../service/prior-work.ts'
@@ -39,7 +39,7 @@ export function whatFollowsWhatPage(pages: Pages, confirmedComebacks: ConfirmedC
     async handle(ctx, { query: { all, ...query } }) {
       const habits = pages.habits()
       const asked = analysisOf(query)
-      const result = await analysed(ctx, 'prior-work', asked, priorWorkPairs)
+      const result = await analysedSoon(ctx, 'prior-work', asked, priorWorkPairs)
       const pairs = inOrder(result.pairs)
       const shown = all === true ? pairs : pairs.slice(0, SHOWN)
       const confirmed = confirmedComebacks(ctx, query.as_of)

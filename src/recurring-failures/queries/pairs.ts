@@ -57,3 +57,7 @@ export function vehicleTitles(read: Read, ids: readonly string[]): Map<string, {
 export function importCount(read: Read): number {
   return read.get<{ count: number }>(sql`select count(*) as count from history_imports`).count
 }
+
+export function vehicleCount(read: Read): number {
+  return read.get<{ n: number }>(sql`select count(*) as n from vehicles`).n
+}

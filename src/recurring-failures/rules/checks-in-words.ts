@@ -48,7 +48,7 @@ export function checkLines({ checks, sequence }: OrderedChecks): CheckLine[] {
       ...line,
       place: String(place),
       chance: `${Math.round((check?.chance ?? 0) * 100)} %`,
-      from: check === undefined || check.n === null ? '' : `${check.n} of ${check.of ?? 0}`,
+      from: check === undefined || check.n === null ? '' : check.of ? `${check.n} of ${check.of}` : 'none here',
       notes: check?.makes_safe === true ? ['makes it safe, so it comes first'] : [],
     }
   })
@@ -74,7 +74,7 @@ export function checksInWords({
   const order = `In this order the cause is expected after ${Math.round(expected_minutes)} minutes; starting with the likeliest one, ${Math.round(expected_minutes_most_likely_first)}.`
   const best = is_best ? '' : ' The order is near the best one.'
   const none = checks.every(check => (check.of ?? 0) === 0)
-    ? ' No such case on this family at this time of the year yet: the chances are those of all families, and without any case equal.'
+    ? ' No such case on this family at this time of the year yet: the chances are those of the other families and seasons, or equal where there is none at all.'
     : ''
   return `${order}${best}${none}`
 }

@@ -8,7 +8,7 @@ import { asKnown, eachVehicleLife, lifeNumbers } from '../../history/index.ts'
 import type { Context } from '../../platform/context.ts'
 import { together } from '../../platform/together.ts'
 import type { PriorWork, PriorWorkQuery } from '../contract.ts'
-import { causedOn, causesNamed, vehicleTitles } from '../queries/pairs.ts'
+import { causedOn, causesNamed, vehicleCount, vehicleTitles } from '../queries/pairs.ts'
 
 const METHOD =
   'Exact common rate ratio over families with mid-P limits (Martin and Austin 1996, Epidemiology 7:404-409), point estimate of Mantel and Haenszel; q after Benjamini and Hochberg (1995). An association, not a cause.'
@@ -21,8 +21,11 @@ export function priorWorkPairs(ctx: Context, query: PriorWorkQuery): PriorWork {
   const numbers = lifeNumbers(ctx)
   const known = asKnown(ctx, query.as_of)
   const counted = { vehicles: 0 }
-  const pairs = priorWork(seen(eachVehicleLife(ctx, numbers, known), counted), {
+  const of = vehicleCount(ctx.read)
+  const read = (done: number) => ctx.tell?.({ done, of, what: 'vehicles read' })
+  const pairs = priorWork(seen(eachVehicleLife(ctx, numbers, known), counted, read), {
     ...exposureOf(query, known.asOf),
+    onOperation: (done, operations) => ctx.tell?.({ done, of: operations, what: 'operations worked out' }),
     minEvents: query.min_events ?? MIN_EVENTS,
   })
   const named = causesNamed(ctx.read, known)
@@ -53,9 +56,18 @@ function exposureOf(query: PriorWorkQuery, asOf: string) {
   return { clock: query.clock ?? 'days', window: query.window ?? null, by: query.by ?? null, asOf: dayNumber(asOf) }
 }
 
-/** Counts the vehicles that pass with any dated record. */
-function* seen(lives: Iterable<RegisteredLife>, counted: { vehicles: number }): Generator<RegisteredLife> {
+const TOLD_EVERY = 1000
+
+/** Counts the vehicles that pass with any dated record, and tells how many have passed at all. */
+function* seen(
+  lives: Iterable<RegisteredLife>,
+  counted: { vehicles: number },
+  read: (done: number) => void,
+): Generator<RegisteredLife> {
+  let passed = 0
   for (const life of lives) {
+    passed += 1
+    if (passed % TOLD_EVERY === 0) read(passed)
     if (life.records.some(record => record.day !== null)) counted.vehicles += 1
     yield life
   }

@@ -11,6 +11,8 @@ import { PLACES, type VehicleLife } from './vehicle-life.ts'
 export interface PriorWorkOptions extends ExposureOptions {
   /** Pairs with fewer failures in their strata are not tested. */
   minEvents: number
+  /** Told before each operation is worked out: how many are done, of how many. */
+  onOperation?: (done: number, of: number) => void
 }
 
 /** One side of a pair over all vehicles; `time` in years or in 10 000 km. */
@@ -160,7 +162,7 @@ function testedPair(
  * @throws RangeError for fewer than one as `minEvents` and for a window that is not above zero.
  */
 export function priorWork(vehicles: Iterable<VehicleLife>, options: PriorWorkOptions): PriorWorkPair[] {
-  const { clock, window, minEvents } = options
+  const { clock, window, minEvents, onOperation } = options
   if (!(minEvents >= 1)) throw new RangeError('priorWork requires at least one event a pair')
   if (window !== null && !(window > 0)) throw new RangeError('priorWork requires a window above zero')
   const tally: ExposureTally = { vehicles: 0, families: new Map(), operations: new Map() }
@@ -171,7 +173,10 @@ export function priorWork(vehicles: Iterable<VehicleLife>, options: PriorWorkOpt
   const totals = failureTotals(tally)
   const places = PLACES[clock]
   const tested: Omit<PriorWorkPair, 'q' | 'says'>[] = []
+  let done = 0
   for (const [operation, sums] of tally.operations) {
+    onOperation?.(done, tally.operations.size)
+    done += 1
     const sides = sidesOfOperation(tally, sums, TIME_UNIT[clock] * places)
     for (const [failure, events] of totals) {
       const names = [operation, failure] as const
