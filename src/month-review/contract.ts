@@ -117,6 +117,30 @@ export const MonthRates = z
   .meta({ id: 'MonthRates' })
 export type MonthRates = z.infer<typeof MonthRates>
 
+/** One cause: comebacks of the month and of the twelve months to its end, and work done twice before it left. '' where none is named. */
+export const MonthCause = z
+  .strictObject({
+    category: z.string(),
+    in_month: z.int(),
+    in_year: z.int(),
+    losses_in_month: z.int(),
+    losses_in_year: z.int(),
+  })
+  .meta({ id: 'MonthCause' })
+export type MonthCause = z.infer<typeof MonthCause>
+
+/** Strip-down that was opened again at our cost in the month, before the vehicle left; cost at our cost rate. */
+export const MonthLosses = z
+  .strictObject({ count: z.int(), hours: z.number(), cost_minor: MinorMoney })
+  .meta({ id: 'MonthLosses' })
+export type MonthLosses = z.infer<typeof MonthLosses>
+
+/** What was changed so that a cause does not come back, and whether it works, as known then. */
+export const MonthAction = z
+  .strictObject({ action_id: Id, what: z.string(), done_on: Day, sentence: z.string() })
+  .meta({ id: 'MonthAction' })
+export type MonthAction = z.infer<typeof MonthAction>
+
 /** `foretold` is null while no job ever came back under warranty: then nothing can be foretold. */
 export const MonthWarranty = z
   .strictObject({
@@ -128,6 +152,14 @@ export const MonthWarranty = z
       cost_minor: true,
       operations: true,
     }).nullable(),
+    a_month_ago: z
+      .strictObject({
+        as_of: Day,
+        jobs: z.int(),
+        expected_claims: z.number(),
+        expected_cost_minor: MinorMoney.nullable(),
+      })
+      .nullable(),
   })
   .meta({ id: 'MonthWarranty' })
 export type MonthWarranty = z.infer<typeof MonthWarranty>
@@ -194,6 +226,9 @@ export const MonthFigures = z
     jobs_without_hours: z.int(),
     charges: MonthCharges,
     comebacks: MonthComebacks,
+    causes: z.array(MonthCause),
+    losses: MonthLosses,
+    actions: z.array(MonthAction),
     rates: MonthRates,
     warranty: MonthWarranty,
     in_doubt: MonthDoubts,

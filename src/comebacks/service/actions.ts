@@ -106,8 +106,17 @@ export function correctiveActions(ctx: Context, limit: number, after: string | n
   return rows.length === 0 ? [] : rows.map(told(ctx))
 }
 
-function told(ctx: Context): (row: ActionRow) => CorrectiveAction {
-  const known = asKnown(ctx)
+/** Those that stood on a day, newest first, with how they had worked as known then. */
+export function correctiveActionsThen(ctx: Context, day: string): CorrectiveAction[] {
+  const { before } = asKnown(ctx, day)
+  const rows = pageOfActions(ctx.read, -1, null).filter(row => row.created_at < before)
+  const superseded = new Set(rows.map(row => row.supersedes_id))
+  const standing = rows.filter(row => !superseded.has(row.id))
+  return standing.length === 0 ? [] : standing.map(told(ctx, day))
+}
+
+function told(ctx: Context, day?: string): (row: ActionRow) => CorrectiveAction {
+  const known = asKnown(ctx, day)
   const jobs = jobsAsKnown(ctx, known)
   return row => toWire(ctx, row, jobs, known.asOf)
 }

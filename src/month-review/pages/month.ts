@@ -11,6 +11,7 @@ import type { KnownDifferently } from '../rules/known-differently.ts'
 import { monthFault, monthRuns, monthsTo, nextMonth } from '../rules/months.ts'
 import { issueMonth } from '../service/issue-month.ts'
 import { differsFromIssued, isIssued, monthReview, recordChain, today } from '../service/month-review.ts'
+import { actionsTable, causesTable, lossWords, monthAgoWords } from './causes-view.ts'
 import { chargesTable } from './charges-view.ts'
 import { headline } from './headline.ts'
 import { ratesCaption, ratesChart, ratesTable } from './rates-view.ts'
@@ -61,7 +62,11 @@ function pageOf(ctx: Context, review: MonthReview, money: MoneyPen | null): Page
       rates_table: ratesTable(figures.rates),
       returns: returnsTable(figures.comebacks, { money, mayDecide: isOwner }),
       returns_aside: returnsAside(money),
+      causes: causesTable(figures.causes),
+      losses: lossWords(figures.losses, money),
+      changed: actionsTable(figures.actions),
       claims: claimsTable(figures.warranty, money),
+      month_ago: monthAgoWords(figures.warranty, money),
       no_claims: `${counted(figures.warranty.jobs, 'job')} under warranty. No job has come back under warranty yet, so nothing can be foretold.`,
       doubt: doubtWords(figures.in_doubt),
       doubts: doubtsTable(figures.in_doubt),

@@ -11,6 +11,7 @@ export interface KnownDifferently {
 /** What is compared of a month's figures. */
 export interface ComparedFigures {
   jobs: number
+  losses: { count: number; cost_minor: number }
   charges: { net_minor: number | null; borne_minor: number | null }
   comebacks: {
     jobs_came_back: number
@@ -29,6 +30,7 @@ const FIGURES: { what: string; kind: KnownDifferently['kind']; of(figures: Compa
   { what: 'Returns confirmed', kind: 'count', of: figures => figures.comebacks.confirmed.length },
   { what: 'Returns ruled out', kind: 'count', of: figures => figures.comebacks.ruled_out.length },
   { what: 'Stays still to decide', kind: 'count', of: figures => staysToDecide(figures.comebacks.waiting) },
+  { what: 'Work done twice', kind: 'count', of: figures => figures.losses.count },
   { what: 'Cost of the returns', kind: 'money', of: figures => figures.comebacks.cost_minor },
 ]
 

@@ -8,6 +8,7 @@ import { allIssues, issueOf, type MonthIssueRow } from '../queries/issues.ts'
 import { type KnownDifferently, knownDifferently } from '../rules/known-differently.ts'
 import { monthFault } from '../rules/months.ts'
 import { staysToDecide } from '../rules/to-decide.ts'
+import { actionsOf, causesOf, lossesOf } from './causes.ts'
 import { comebacksOf, countReturns, suspectedNow } from './comebacks.ts'
 import { countHandedBack, handedBackIn } from './handed-back.ts'
 import { spanOf } from './span.ts'
@@ -54,6 +55,9 @@ export function computedReview(ctx: Context, month: string, query: MonthReviewQu
     figures: {
       ...handedBackIn(ctx, span),
       comebacks: comebacksOf(ctx, span),
+      causes: causesOf(ctx, span),
+      losses: lossesOf(ctx, span),
+      actions: actionsOf(ctx, span),
       rates: ratesTo(ctx, span),
       warranty: warrantyOn(ctx, span),
       in_doubt: doubtsOn(ctx, span),

@@ -38,14 +38,23 @@ export function ratesTo(ctx: Context, { month, last, as_known_on }: MonthSpan): 
   return { months, year: { jobs, comebacks, rate: jobs === 0 ? null : comebacks / jobs, ...limits } }
 }
 
-export function warrantyOn(ctx: Context, { as_known_on }: MonthSpan): MonthWarranty {
+/** What is foretold then, and what was foretold at the end of the month before: the promises and the record of that day. */
+export function warrantyOn(ctx: Context, { as_known_on, first }: MonthSpan): MonthWarranty {
   const { jobs, expected_claims, claims, expected_cost_minor, cost_minor, operations } = warrantyExposures(ctx, {
     as_of: as_known_on,
   })
   const everClaimed = operations.some(operation => operation.observed > 0)
   const open = operations.filter(operation => operation.jobs > 0)
   const foretold = { expected_claims, claims, expected_cost_minor, cost_minor, operations: open }
-  return { jobs, foretold: everClaimed ? foretold : null }
+  const as_of = addDays(first, -1)
+  const ago = warrantyExposures(ctx, { as_of })
+  return {
+    jobs,
+    foretold: everClaimed ? foretold : null,
+    a_month_ago: ago.operations.some(operation => operation.observed > 0)
+      ? { as_of, jobs: ago.jobs, expected_claims: ago.expected_claims, expected_cost_minor: ago.expected_cost_minor }
+      : null,
+  }
 }
 
 /** Joints in doubt that were known to be, and that nobody had settled, by then. */
