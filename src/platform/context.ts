@@ -34,6 +34,8 @@ export interface Context extends Deps {
   actor: Actor | null
   /** Takes how far a long computation is, where somebody waits for it. */
   tell?: (progress: Progress) => void
+  /** How long whoever looks at a page waits before it says how far it is; left out: until it is there. */
+  patience_ms?: number
 }
 
 export function contextFor(deps: Deps, actor: Actor | null): Context {

@@ -2,18 +2,20 @@ import { z } from 'zod'
 import { longDay, shortDay } from '../core/days.ts'
 import { formatMinor } from '../core/money.ts'
 import { distanceInWords } from '../core/words.ts'
+import type { Context } from '../platform/context.ts'
 import type { Habits } from '../platform/forms/decode.ts'
 import { pageRead } from '../platform/http/page-route.ts'
 import type { Pages } from '../platform/http/pages.ts'
 import { backTestChart } from '../platform/pages/figures/back-test-chart.ts'
 import { intervalAxis, intervalRow, linearAxis } from '../platform/pages/figures/interval-row.ts'
 import { column, table } from '../platform/pages/table.ts'
-import { link, ref, type Words, words } from '../platform/pages/words.ts'
+import { link, ref, telephone, type Words, words } from '../platform/pages/words.ts'
 import { analysedSoon } from '../platform/workers/analysed.ts'
+import { customerById, vehicleById } from '../vehicles/index.ts'
 import { type Backtest, type WarrantyExposure, WarrantyExposureQuery } from './contract.ts'
 import { warrantyBacktest } from './service/backtest.ts'
 import { warrantyExposures } from './service/exposure.ts'
-import { type PromiseTold, promises } from './service/promises.ts'
+import { mostAtRisk, type PromiseTold, promises } from './service/promises.ts'
 
 /** More are rarely looked at. */
 const SHOWN = 25
@@ -41,6 +43,7 @@ export function warrantyPages(pages: Pages): void {
         },
         view: {
           headline: headline(exposure, habits),
+          risky: riskyTable(ctx, mostAtRisk(open), habits),
           promises: promisesTable(shown),
           more:
             shown.length === open.length
@@ -79,6 +82,42 @@ function promisesTable(told: readonly PromiseTold[]) {
     })),
     empty: 'No promise of ours runs now.',
   })
+}
+
+/** Whom to call first: the chance is that of all such jobs of the shop, not of this vehicle. */
+function riskyTable(ctx: Context, told: readonly PromiseTold[], { currency, locale }: Habits) {
+  if (told.length === 0) return null
+  return table({
+    columns: [
+      column('Vehicle'),
+      column('Our work'),
+      column('Chance', 'figure'),
+      column('A claim costs', 'figure'),
+      column('Ends about', 'date'),
+      column('To call'),
+    ],
+    rows: told.map(({ vehicle_id, vehicle, family, task, chance, mean_cost_minor, ends_on, ...row }) => ({
+      cells: [
+        { text: words(link(`/vehicles/${encodeURIComponent(vehicle_id)}`, vehicle)), notes: [family] },
+        { text: task, notes: [doneOn(row)] },
+        chanceWords(chance),
+        formatMinor(mean_cost_minor, currency, locale),
+        shortDay(ends_on),
+        keeperWords(ctx, vehicle_id),
+      ],
+    })),
+  })
+}
+
+function chanceWords(chance: number): string {
+  return chance < 0.01 ? 'under 1 %' : `${Math.round(chance * 100)} %`
+}
+
+function keeperWords(ctx: Context, vehicleId: string): Words {
+  const { keeper_id } = vehicleById(ctx, vehicleId)
+  if (keeper_id === undefined) return 'nobody is known to keep it'
+  const { id, name, phone } = customerById(ctx, keeper_id)
+  return words(link(`/customers/${id}`, name), ...(phone === undefined ? [] : [', ', link(telephone(phone), phone)]))
 }
 
 function doneOn(told: Pick<PromiseTold, 'order_id' | 'order_number' | 'handed_back_on'>): Words {

@@ -100,11 +100,27 @@ export function exposureOf(
   options: WarrantyOptions = {},
 ) {
   const { operations, watched, costs } = exposureInput(jobs, usage, asOf)
-  const exposure = warrantyExposure(watched, costs, options)
+  const { open: _, ...exposure } = warrantyExposure(watched, costs, options)
   return {
     ...exposure,
     operations: exposure.operations.map(row => ({ ...row, operation: operations[row.operation]! })),
   }
+}
+
+/** By the id of each job whose promise runs: the chance that it is still claimed, and what a claim costs on average. */
+export function risks(
+  jobs: readonly PromisedJob[],
+  usage: (vehicleId: string) => number | null,
+  asOf: CalendarDate,
+): Map<string, { chance: number; mean_cost_minor: number }> {
+  const { watched, costs } = exposureInput(jobs, usage, asOf)
+  const { open } = warrantyExposure(watched, costs)
+  return new Map(
+    jobs.flatMap(({ id }, place) => {
+      const risk = open[place]
+      return risk == null ? [] : [[id, risk] as const]
+    }),
+  )
 }
 
 /** A promise that still runs, with the day on which it is expected to end at the vehicle's usage. */

@@ -36,7 +36,7 @@ async function served() {
   return { system, get, store }
 }
 
-describe('a page that needs what takes longer than a second', () => {
+describe('a page that needs what takes longer than its reader has patience', () => {
   const wait = (ms: number) => new Promise(resolve => setTimeout(resolve, ms))
 
   test('says how far it is, joins what is under way, and shows it though something was written meanwhile', async () => {
@@ -51,16 +51,22 @@ describe('a page that needs what takes longer than a second', () => {
         finish = resolve
       })
     }
-    const ask = () => analysedSoon(t.system, 'slow', { of: 'a test' }, work)
+    const looking = { ...t.system, patience_ms: 100 }
+    const ask = () => analysedSoon(looking, 'slow', { of: 'a test' }, work)
     const working = await ask().catch((error: unknown) => error)
     expect(working).toBeInstanceOf(StillWorking)
     expect((working as StillWorking).progress).toEqual({ done: 3, of: 8, what: 'vehicles read' })
     createCustomer(t.system, { name: 'Somebody' })
     const again = ask().catch((error: unknown) => error)
-    await wait(50)
+    await wait(20)
     finish('there')
     expect([await again, await ask(), began]).toEqual(['there', 'there', 1])
-    const quick = () => analysedSoon(t.system, 'quick', {}, () => 'at once')
+    // whoever reads the page by a program waits for as long as it takes
+    const patient = analysedSoon(t.system, 'patient', {}, work)
+    await wait(150)
+    finish('at last')
+    expect(await patient).toBe('at last')
+    const quick = () => analysedSoon(looking, 'quick', {}, () => 'at once')
     expect(await quick()).toBe('at once')
   })
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { addDays } from '../../src/core/calendar.ts'
 import { eachTestItsApp } from '../support/app.ts'
+import { page } from '../support/forms.ts'
 import { importRows } from '../support/histories.ts'
 import { scenario } from '../support/http.ts'
 
@@ -208,5 +209,26 @@ describe('the promises on /warranty', () => {
     // 100 km a day: 1 000 km last ten days, to today
     expect(text).toContain('3 Mar 2031 D F Belt: renew imported history, 21 Feb 2031 1 Jun 2031 51 000 km')
     expect(text).toContain('2 May 2031 C F Belt: renew')
+  })
+})
+
+describe('whom to call first', () => {
+  const read = (html: string) => html.replace(/<[^>]*>/g, ' ').replace(/[\s\u00a0]+/g, ' ')
+  test('are the promises likeliest to be claimed, with the chance worked by hand, the cost and the keeper', async () => {
+    const t = await app()
+    // as above: D (60 days) is past day 50, so H is flat and nothing is to come; C (40 days) claims with 1 − e^(−1/3) = 28 %
+    importRows(t.system, [...job('A', 200, {}, 50), ...job('B', 200), ...job('C', 40), ...job('D', 60)])
+    const html = await page(t, '/warranty', t.cookie('desk'))
+    const risky = read(html.slice(html.indexOf('id="risky"'), html.indexOf('id="promises"')))
+    expect(risky).toContain('C F Belt: renew imported history, 22 Jan 2031 28 % €90.00')
+    expect(risky).toContain('nobody is known to keep it')
+    expect(risky).not.toContain('D F')
+    expect(risky).toContain('Few cases carry it')
+  })
+
+  test('is nobody while nothing ever came back', async () => {
+    const t = await app()
+    importRows(t.system, job('B', 20))
+    expect(await page(t, '/warranty', t.cookie('desk'))).not.toContain('id="risky"')
   })
 })

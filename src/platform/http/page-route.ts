@@ -106,7 +106,7 @@ export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodOb
   pages.app.get(route.url, { onRequest: asPerson(pages, route.roles) }, async (request, reply) => {
     const known = Object.entries(request.query as Typed).filter(([name]) => shape().fields.has(name))
     const typed: Typed = Object.fromEntries(known)
-    const ctx = pageContext(pages, request)
+    const ctx = { ...pageContext(pages, request), ...(isLookedAt(request) && { patience_ms: PATIENCE_MS }) }
     const params = request.params as ParamsOf<Url>
     try {
       const query = checked(schema, decode(typed, shape())) as z.output<Query>
@@ -121,6 +121,13 @@ export function pageRead<Url extends string, Query extends z.ZodObject = z.ZodOb
       return sendPage(pages, request, reply, route.refused(ctx, { params, form }), 422, form.parts)
     }
   })
+}
+
+/** Somebody in front of a browser wants to see what goes on; a program that reads the page wants the page. */
+const PATIENCE_MS = 2000
+
+function isLookedAt(request: FastifyRequest): boolean {
+  return request.headers['sec-fetch-mode'] === 'navigate'
 }
 
 export function pageForm<Url extends string, Contract extends z.ZodType, Prepared = undefined>(

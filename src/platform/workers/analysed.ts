@@ -28,8 +28,7 @@ export class StillWorking extends Error {
   }
 }
 
-/** How long a page waits before it says how far it is; how long it still takes what was worked out for it. */
-const PATIENCE_MS = 1000
+/** How long a page that asked again takes what was worked out for it. */
 const GOOD_FOR_MS = 10_000
 
 const KEPT = new WeakMap<Store, Map<string, KeptAnswer>>()
@@ -67,7 +66,7 @@ export function analysed<Question, Answer>(
 }
 
 /**
- * The same for a page: it waits a second, and then throws `StillWorking`. Asked again it joins what is under way, and takes it
+ * The same for a page: it waits as long as its reader has patience, and then throws `StillWorking`. Asked again it joins what is under way, and takes it
  * when it is there, even if something was written meanwhile: in a busy workshop it would never see the end of it otherwise.
  */
 export async function analysedSoon<Question, Answer>(
@@ -81,7 +80,8 @@ export async function analysedSoon<Question, Answer>(
   const isMine = before?.awaited === true && (before.ended === null || performance.now() - before.ended < GOOD_FOR_MS)
   const answer = isMine ? (before.answer as Promise<Answer>) : analysed(ctx, task, question, workOut)
   const entry = keptOf(ctx.store).get(name)
-  const isThere = await Promise.race([answer.then(() => true), setTimeout(PATIENCE_MS, false, { ref: false })])
+  if (ctx.patience_ms === undefined) return answer
+  const isThere = await Promise.race([answer.then(() => true), setTimeout(ctx.patience_ms, false, { ref: false })])
   if (isThere || entry === undefined) return answer
   entry.awaited = true
   throw new StillWorking(entry.progress)

@@ -50,6 +50,8 @@ export interface WarrantyExposure {
   expected_cost_minor: number
   cost_minor: Quantiles
   operations: ExposedOperation[]
+  /** By job, as they were given: the chance that it still claims, and what a claim costs on average; null where it is not open. */
+  open: ({ chance: number; mean_cost_minor: number } | null)[]
 }
 
 const DRAWS = 10_000
@@ -154,11 +156,14 @@ export function warrantyExposure(
   const ordered = [...groups.keys()].sort((a, b) => a - b)
   const { multipliers } = empiricalBayes(ordered.map(operation => groups.get(operation)!))
   const multiplierOf = new Map(ordered.map((operation, i) => [operation, multipliers[i]!]))
-  jobs.forEach((job, i) => {
-    if (times[i]!.event || job.age > job.end) return
+  const open = jobs.map((job, i) => {
+    if (times[i]!.event || job.age > job.end) return null
     const until = Math.min(job.end, job.age + horizonDays)
     const hazard = multiplierOf.get(job.operation)! * (hazardAt(until) - hazardAt(job.age))
-    groups.get(job.operation)!.chances.push(-Math.expm1(-hazard))
+    const group = groups.get(job.operation)!
+    const chance = -Math.expm1(-hazard)
+    group.chances.push(chance)
+    return { chance, mean_cost_minor: Math.round(group.meanCost) }
   })
   const all = ordered.map(operation => groups.get(operation)!)
   const claims = poissonBinomial(all.flatMap(group => group.chances))
@@ -187,6 +192,7 @@ export function warrantyExposure(
       p50: quantileOfDraws(draws, 0.5),
       p95: quantileOfDraws(draws, 0.95),
     },
+    open,
     operations: operations.sort((a, b) => b.expected_claims - a.expected_claims || a.operation - b.operation),
   }
 }

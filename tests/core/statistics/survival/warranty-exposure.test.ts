@@ -184,6 +184,7 @@ describe('warrantyExposure', () => {
       claims: zero,
       expected_cost_minor: 0,
       cost_minor: zero,
+      open: [],
       operations: [],
     })
     const young = warrantyExposure([job(7, 3, 90)], [])
