@@ -47,7 +47,14 @@ export {
   chargesOfPlan,
   labourOfPlan,
 } from './service/charges.ts'
-export { runningClockOf, startClock, stopClock, stopRunningClock } from './service/clocks.ts'
+export {
+  clockById,
+  forgottenClockOf,
+  runningClockOf,
+  startClock,
+  stopClock,
+  stopRunningClock,
+} from './service/clocks.ts'
 export { insertEngineTurn } from './service/engine-turns.ts'
 export { type HandBackRow, handBackOf, insertHandBack } from './service/hand-backs.ts'
 export { type JobInHistory, jobsOfVehicle } from './service/history.ts'

@@ -1,6 +1,7 @@
 import type { Pages } from '../../platform/http/pages.ts'
 import { checkPages } from './bench/checks.ts'
 import { findingPages } from './bench/findings.ts'
+import { forgottenClockPages } from './bench/forgotten-clock.ts'
 import { jobCardPages } from './bench/job-card.ts'
 import { jointPages } from './bench/joint.ts'
 import { skipLookPages } from './bench/looks.ts'
@@ -17,6 +18,7 @@ export function benchPages(pages: Pages): void {
   jointPages(pages)
   skipLookPages(pages)
   openAgainPages(pages)
+  forgottenClockPages(pages)
   noPhotoPages(pages)
   notUsedPages(pages)
   toolOutPages(pages)

@@ -44,6 +44,7 @@ export function orderFacts(sheet: OrderSheet, pen: Pen): Fact[] {
       value: words(link(`/customers/${customer.id}`, customer.name)),
       ...(customer.phone !== undefined && { note: words(link(telephone(customer.phone), customer.phone)) }),
     },
+    ...(customer.note === undefined ? [] : [{ label: 'About the customer', value: customer.note }]),
   ]
 }
 

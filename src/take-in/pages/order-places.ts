@@ -139,7 +139,7 @@ function labelsOf(ctx: Context, orderId: string, origin: string): Label[] {
     {
       heading,
       what: familyWords(vehicle),
-      lines: [customerById(ctx, order.customer_id).name, ...(order.place === undefined ? [] : [order.place])],
+      lines: ['Key', customerById(ctx, order.customer_id).name, ...(order.place === undefined ? [] : [order.place])],
       qr,
     },
     ...boxes.map((box, nth) => ({

@@ -19,6 +19,7 @@ import {
   insertClockStop,
 } from '../queries/bench.ts'
 import { findJob, type JobRow } from '../queries/plan.ts'
+import { isForgotten } from '../rules/forgotten-clock.ts'
 import { requireJob, requireOrder, requireStandingJob } from './known.ts'
 
 /** A clock that was started, and the job whose clock of the same person it stopped. */
@@ -102,6 +103,13 @@ export function clocksOfJob(ctx: Context, jobId: string): ClockStart[] {
 /** The clock of the acting person that runs now, on whichever job; undefined when none does. */
 export function runningClockOf(ctx: Context): ClockStartRow | undefined {
   return findRunningClock(ctx.read, ctx.actor?.id ?? null)
+}
+
+/** The running clock of the acting person, if it was forgotten on an earlier day. */
+export function forgottenClockOf(ctx: Context): ClockStartRow | undefined {
+  const running = runningClockOf(ctx)
+  if (running === undefined) return undefined
+  return isForgotten(running.at, ctx.clock.now(), settingsOf(ctx).time_zone) ? running : undefined
 }
 
 /** 404 when there is none. */

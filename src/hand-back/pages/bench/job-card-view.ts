@@ -18,6 +18,7 @@ import type { CardItem } from '../../rules/card-item.ts'
 import { allDone, firstToDo, nextItem, nextNeeded } from '../../rules/job-card.ts'
 import { type JobAtBench, jobAtBench } from '../../service/bench/job-card.ts'
 import { checkView } from './check-view.ts'
+import { forgottenClock } from './forgotten-clock.ts'
 import { actionsOf, laterActions } from './job-card-actions.ts'
 import { cardHref, jointHref } from './links.ts'
 import { toolsTable } from './tools-table.ts'
@@ -173,6 +174,9 @@ function clockView(ctx: Context, { clock, job }: JobAtBench, isOpen: boolean) {
       actions: [{ kind: 'post', label: 'Start the clock', action: `${href}/clock-starts` }],
     }
   }
+  const forgotten = forgottenClock(ctx)
+  if (forgotten !== null)
+    return { says: forgotten.says, actions: [{ kind: 'button', label: 'When did you stop?', href: forgotten.href }] }
   const hidden = [{ name: 'clock_start_id', value: clock.id }]
   return {
     says: `Your clock runs on this job since ${clock.since}.`,

@@ -22,6 +22,7 @@ import {
 import { unsaidWork } from '../../service/bench/unsaid-work.ts'
 import { closeStep } from '../../service/close-step.ts'
 import { turnEngine } from '../../service/engine.ts'
+import { forgottenClock } from './forgotten-clock.ts'
 import { jobCardPage, ToolPutIn } from './job-card-view.ts'
 import { cardHref, nextHref } from './links.ts'
 
@@ -100,6 +101,8 @@ export function jobCardPages(pages: Pages): void {
   plainTap('engine-turns', OfEngine, (ctx, jobId, { how }) => turnEngine(ctx, jobId, { how }))
   plainTap('completion', Nothing, (ctx, jobId) => completeJob(ctx, jobId, {}))
   tap('clock-starts', Nothing, (ctx, jobId) => {
+    const forgotten = forgottenClock(ctx)
+    if (forgotten !== null) return { to: forgotten.href, notice: 'First say when you stopped the day before.' }
     const { left } = startClock(ctx, jobId, {})
     const stopped =
       left === null ? '' : ` It was stopped on ${left.number} ${left.letter}, ${left.task}: a person has one clock.`

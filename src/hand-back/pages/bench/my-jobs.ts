@@ -8,6 +8,7 @@ import { column, table } from '../../../platform/pages/table.ts'
 import { link, plate, ref, strong, type Words, words } from '../../../platform/pages/words.ts'
 import { inOneClause } from '../../rules/blockers.ts'
 import { type JobInHouse, jobsInHouse, toolsInVehicles } from '../../service/bench/my-jobs.ts'
+import { forgottenClock } from './forgotten-clock.ts'
 import { cardHref } from './links.ts'
 
 /** The jobs of every vehicle in the house, with the next thing to do on each; and the tools that are in vehicles now. */
@@ -22,6 +23,7 @@ export function myJobsPages(pages: Pages): void {
         template: 'hand-back/my-jobs',
         sheet: { title: 'My jobs', sheet_number: `${todo.length} to do`, nav: 'bench', at_bench: true },
         view: {
+          forgotten: forgottenClock(ctx),
           in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
           jobs: table({
             columns: [column('Job'), column('Vehicle'), column('Next')],
