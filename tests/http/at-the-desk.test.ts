@@ -6,7 +6,7 @@ import { notePriorWork, recordCheck } from '../../src/findings/index.ts'
 import { handBack } from '../../src/hand-back/index.ts'
 import { createPart } from '../../src/parts/index.ts'
 import { updateCustomer } from '../../src/vehicles/service/customers.ts'
-import { completeJob } from '../../src/work-orders/index.ts'
+import { completeJob, makeEstimate } from '../../src/work-orders/index.ts'
 import { eachTestItsApp, type TestApp } from '../support/app.ts'
 import { fillIn, page } from '../support/forms.ts'
 import { scenario } from '../support/http.ts'
@@ -116,4 +116,19 @@ test('the invoice says how to pay, and how to reach whom it is for', async () =>
   const html = await page(t, `${order}/invoice`, cookie)
   expect(html).toContain('<p class="prose">To account 4471.</p><p class="prose">Tax number QH-118.</p>')
   expect(read(html)).toContain('Bodil Farrow 0555 014 200')
+})
+
+test('a version of the estimate says what it changed against the one before', async () => {
+  const job = w.add('bulb').id
+  const hours = (quantity: number) => ({
+    ...{ kind: 'labour' as const, job_id: job, text: 'Bulb renewed', quantity, unit_minor: 6000, tax_bp: 2000 },
+  })
+  const lamp = { kind: 'other' as const, text: 'Lamp, left', quantity: 1, unit_minor: 500, tax_bp: 2000 }
+  makeEstimate(w.desk, w.order, { lines: [hours(1)] })
+  makeEstimate(w.desk, w.order, { lines: [hours(2), lamp] })
+  expect(read(await page(t, `${order}/estimates/1`, cookie))).not.toContain('different from the version before')
+  // by hand: 60.00 and a fifth is 72.00; 120.00 + 5.00 and a fifth is 150.00
+  expect(read(await page(t, `${order}/estimates/2`, cookie))).toContain(
+    'Was Is Bulb renewed changed 1 × €60.00 2 × €60.00 Lamp, left new – 1 × €5.00 Together €72.00 €150.00',
+  )
 })

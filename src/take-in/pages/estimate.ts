@@ -17,6 +17,7 @@ import {
   workOrderById,
 } from '../../work-orders/index.ts'
 import { EstimateForm } from '../contract.ts'
+import { estimateChanges, type VersionLine } from '../rules/estimate-changes.ts'
 import { type Pen, penOf, subjectWords } from './pen.ts'
 
 /** Blank lines after those that are there. */
@@ -117,8 +118,28 @@ function paperPage(ctx: Context, estimate: Estimate): PageAnswer {
       ],
       complaint: order.complaint,
       lines: linesTable(estimate, pen),
+      changes: changesTable(ctx, estimate, pen),
     },
   }
+}
+
+const CHANGED = { new: 'new', gone: 'left out', changed: 'changed' } as const
+
+/** What this version changed against the one before; null for the first, and where nothing did. */
+function changesTable(ctx: Context, { work_order_id, version, lines, gross_minor }: Estimate, pen: Pen) {
+  const before = estimatesOfOrder(ctx, work_order_id).find(each => each.version === version - 1)
+  if (before === undefined) return null
+  const changes = estimateChanges(before.lines, lines)
+  if (changes.length === 0 && before.gross_minor === gross_minor) return null
+  const said = (line: VersionLine | null) =>
+    line === null ? '–' : `${pen.number(line.quantity)} × ${pen.money(line.unit_minor)}`
+  return table({
+    columns: [column('For'), column('Against the version before'), column('Was', 'figure'), column('Is', 'figure')],
+    rows: changes.map(({ text, what, before: was, after }) => ({
+      cells: [text, CHANGED[what], said(was), said(after)],
+    })),
+    foot: [{ grand: true, cells: ['Together', '', pen.money(before.gross_minor), pen.money(gross_minor)] }],
+  })
 }
 
 function linesTable(estimate: Estimate, pen: Pen) {
