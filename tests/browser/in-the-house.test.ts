@@ -44,6 +44,8 @@ test('the one box finds as it is typed, with the keyboard alone; a scanner opens
 
   // a scanner types faster than anybody and sends Enter by itself
   await ilse.goto('/take-in')
+  // the browser gives the box its focus with the first drawing of the page, which may come after the page has loaded
+  await ilse.locator('[name=q]:focus').waitFor()
   await ilse.keyboard.insertText('QH418TK')
   await ilse.keyboard.press('Enter')
   await ilse.waitForURL(/\/take-in\?vehicle=|\/work-orders\//)
