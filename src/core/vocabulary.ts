@@ -162,9 +162,10 @@ export const RECOVERY_STATES = ['claimed', 'agreed', 'paid', 'refused', 'given_u
 export type RecoveryState = (typeof RECOVERY_STATES)[number]
 export const OPEN_RECOVERY_STATES: readonly RecoveryState[] = ['claimed', 'agreed']
 
-/** Who pays for a strip-down step that had to be opened again. */
+/** What a customer wants done with the parts that were replaced. */
 export const OLD_PARTS_WISHES = ['give_back', 'throw_away'] as const
 
+/** Who pays for a strip-down step that had to be opened again. */
 export const OPENING_BEARERS = ['us', 'customer'] as const
 export type OpeningBearer = (typeof OPENING_BEARERS)[number]
 

@@ -27,6 +27,11 @@ export function knownOnAtFirst(month: string, today: CalendarDate): CalendarDate
   return last < today ? last : today
 }
 
+/** The first day of the twelve months to the end of a month. */
+export function yearTo(month: string): CalendarDate {
+  return monthBounds(monthsTo(month, 11)[0] ?? month).first
+}
+
 /** The month and as many before it, oldest first. */
 export function monthsTo(month: string, before: number): string[] {
   const { first } = monthBounds(month)

@@ -1,13 +1,13 @@
 import { settingsOf } from '../../accounts/index.ts'
 import { correctiveActionsThen, type Loss, lossesKnown } from '../../comebacks/index.ts'
-import { localDateOf, monthBounds, startOfDayMs } from '../../core/calendar.ts'
+import { localDateOf, startOfDayMs } from '../../core/calendar.ts'
 import { sumDecimals } from '../../core/decimal.ts'
 import { sumMinor } from '../../core/money.ts'
 import type { Context } from '../../platform/context.ts'
 import type { MonthAction, MonthCause, MonthLosses } from '../contract.ts'
 import { decisionsOnStays, importedReturnsIn, staysById } from '../queries/returns.ts'
 import { type Caused, causeCounts } from '../rules/causes.ts'
-import { monthsTo } from '../rules/months.ts'
+import { monthsTo, yearTo } from '../rules/months.ts'
 import { standingThen } from '../rules/standing-then.ts'
 import type { MonthSpan } from './span.ts'
 
@@ -19,7 +19,7 @@ export function causesOf(ctx: Context, span: MonthSpan): MonthCause[] {
 /** A stay is counted in the month in which the vehicle came in. */
 function comebacksInYear(ctx: Context, { month, last, as_known_on, before, toMs }: MonthSpan): Caused[] {
   const { time_zone } = settingsOf(ctx)
-  const { first } = monthBounds(monthsTo(month, 11)[0] ?? month)
+  const first = yearTo(month)
   const { standing } = standingThen(
     decisionsOnStays(ctx.read, { fromMs: startOfDayMs(first, time_zone), toMs }),
     before,
@@ -66,7 +66,7 @@ export function lossesOf(ctx: Context, span: MonthSpan): MonthLosses {
 
 /** Those of the twelve months to the end of the month, the newest first. */
 export function actionsOf(ctx: Context, { month, last, as_known_on }: MonthSpan): MonthAction[] {
-  const { first } = monthBounds(monthsTo(month, 11)[0] ?? month)
+  const first = yearTo(month)
   return correctiveActionsThen(ctx, as_known_on)
     .filter(({ done_on }) => done_on >= first && done_on <= last)
     .map(({ id, what, done_on, sentence }) => ({ action_id: id, what, done_on, sentence }))

@@ -22,8 +22,10 @@ export const JobMark = z
   .meta({ id: 'JobMark' })
 export type JobMark = z.infer<typeof JobMark>
 
-/** A tool that the plan says will go in: the access step that it is needed for, and the one before which it must be out. */
-/** A tool that the plan says will go in; with `not_used` somebody has said why it did not. */
+/**
+ * A tool that the plan says will go in: the access step that it is needed for, and the one before which it must be out. With
+ * `not_used` somebody has said why it did not.
+ */
 export const JobTool = z
   .strictObject({
     id: Id,
