@@ -67,9 +67,8 @@ function wrenchName(ctx: Context, id: string | undefined): string | null {
   return id === undefined ? null : (wrenchFacts(ctx, id)?.name ?? null)
 }
 
-/** "Five bolted joints on four vehicles are in doubt, two of them a matter of safety." Null when nothing is. */
-export function inDoubtBriefly(ctx: Context): string | null {
-  const doubts = openDoubts(ctx)
+/** "Five bolted joints on four vehicles are in doubt, two of them a matter of safety." Null when nothing is. `doubts`: the open ones. */
+export function inDoubtBriefly(ctx: Context, doubts: readonly Doubt[] = openDoubts(ctx)): string | null {
   const parts = allPartsInDoubt(ctx).filter(part => part.settled === null)
   const joints = new Map(doubts.map(doubt => [doubt.joint_id, doubt.severity]))
   return briefly({

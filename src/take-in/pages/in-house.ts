@@ -34,7 +34,8 @@ export function inHousePage(pages: Pages): void {
 
 function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>, stays: Stay[]): PageAnswer {
   const pen = penOf(settingsOf(ctx))
-  const doubt = inDoubtBriefly(ctx)
+  const doubts = openDoubts(ctx)
+  const doubt = inDoubtBriefly(ctx, doubts)
   const late = stays.filter(stay => stay.late).length
   const count = stays.length === 1 ? 'one vehicle' : `${countWord(stays.length)} vehicles`
   return {
@@ -52,7 +53,7 @@ function page(ctx: Context, q: string, search: Exclude<Searched, { to: string }>
       ...search,
       in_doubt: doubt === null ? null : words(`${doubt} `, link('/in-doubt', 'What is in doubt')),
       claims: claimsWords(ctx),
-      stays: staysTable(stays, openDoubts(ctx), pen),
+      stays: staysTable(stays, doubts, pen),
       may_take_in: ctx.actor?.role !== 'technician',
     },
   }

@@ -1,7 +1,7 @@
 import { settingsOf } from '../../../accounts/index.ts'
 import { localTimeOf } from '../../../core/calendar.ts'
 import { capital, listed } from '../../../core/words.ts'
-import { inDoubtBriefly } from '../../../fastening/index.ts'
+import { inDoubtBriefly, openDoubts } from '../../../fastening/index.ts'
 import { pageRead } from '../../../platform/http/page-route.ts'
 import type { Pages } from '../../../platform/http/pages.ts'
 import { column, table } from '../../../platform/pages/table.ts'
@@ -16,8 +16,9 @@ export function myJobsPages(pages: Pages): void {
   pageRead(pages, {
     url: '/bench',
     handle(ctx) {
-      const jobs = jobsInHouse(ctx)
-      const doubt = inDoubtBriefly(ctx)
+      const doubts = openDoubts(ctx)
+      const jobs = jobsInHouse(ctx, doubts)
+      const doubt = inDoubtBriefly(ctx, doubts)
       const todo = jobs.filter(job => !job.done)
       return {
         template: 'hand-back/my-jobs',

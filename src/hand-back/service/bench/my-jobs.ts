@@ -1,4 +1,4 @@
-import { jointStates, openDoubts } from '../../../fastening/index.ts'
+import { type Doubt, jointStates } from '../../../fastening/index.ts'
 import type { Context } from '../../../platform/context.ts'
 import { vehicleById } from '../../../vehicles/index.ts'
 import { missingWords, ordersInHouse, outBefore, type PlannedJob, planOfOrder } from '../../../work-orders/index.ts'
@@ -24,9 +24,9 @@ export interface JobInHouse {
   done: boolean
 }
 
-/** Every job that stands on a vehicle in the house, those to be done first. */
-export function jobsInHouse(ctx: Context): JobInHouse[] {
-  const doubted = new Set(openDoubts(ctx).map(doubt => doubt.joint_id))
+/** Every job that stands on a vehicle in the house, those to be done first. `doubts`: the open ones, of whichever vehicles. */
+export function jobsInHouse(ctx: Context, doubts: readonly Doubt[]): JobInHouse[] {
+  const doubted = new Set(doubts.map(doubt => doubt.joint_id))
   return ordersInHouse(ctx)
     .flatMap(order => {
       const standing = standingOfOrder(ctx, order.id)
